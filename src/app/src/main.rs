@@ -1,0 +1,5 @@
+//! Stemtide in the browser.
+use leptos::prelude::*;
+fn main() {
+    leptos::mount::mount_to_body(|| view! { <p>"Stemtide"</p> });
+}

@@ -1,0 +1,2 @@
+//! The project's native tool.
+fn main() {}
