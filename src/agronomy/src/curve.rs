@@ -1,0 +1,42 @@
+//! Monthly means turned into a smooth year of days that keeps those means.
+
+/// Days in each month of a common year.
+pub(crate) const MONTH_DAYS: [usize; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+
+/// Days of a common year.
+pub(crate) const YEAR_DAYS: usize = 365;
+
+/// One value per day of a common year whose average over each month is that
+/// month's value (M. D. Rymes & D. R. Myers 2001, Solar Energy 71:225): smooth
+/// each day with its neighbours, put back what the month lost, 365 times.
+pub(crate) fn daily_from_monthly(monthly: &[f64; 12]) -> Vec<f64> {
+    let mut year: Vec<f64> = monthly
+        .iter()
+        .zip(MONTH_DAYS)
+        .flat_map(|(value, days)| std::iter::repeat_n(*value, days))
+        .collect();
+    for _ in 0..YEAR_DAYS {
+        year = smoothed(&year);
+        let mut rest = year.as_mut_slice();
+        for (value, days) in monthly.iter().zip(MONTH_DAYS) {
+            let (month, later) = rest.split_at_mut(days.min(rest.len()));
+            let mean = month.iter().sum::<f64>() / days as f64;
+            for day in month {
+                *day += value - mean;
+            }
+            rest = later;
+        }
+    }
+    year
+}
+
+/// Each day averaged with the day before and after, the year taken as a ring.
+fn smoothed(year: &[f64]) -> Vec<f64> {
+    let length = year.len().max(1);
+    let before = year.iter().cycle().skip(length - 1);
+    let after = year.iter().cycle().skip(1);
+    year.iter()
+        .zip(before.zip(after))
+        .map(|(today, (yesterday, tomorrow))| (yesterday + today + tomorrow) / 3.0)
+        .collect()
+}

@@ -1,0 +1,26 @@
+//! Date arithmetic that stops at the calendar's ends instead of failing.
+
+use chrono::{NaiveDate, TimeDelta};
+
+/// The date `days` later, or earlier if negative.
+pub(crate) fn shifted(date: NaiveDate, days: i64) -> NaiveDate {
+    let end = if days < 0 {
+        NaiveDate::MIN
+    } else {
+        NaiveDate::MAX
+    };
+    TimeDelta::try_days(days)
+        .and_then(|span| date.checked_add_signed(span))
+        .unwrap_or(end)
+}
+
+/// The date nearest to `date` plus a number of days with a fraction.
+pub(crate) fn shifted_by(date: NaiveDate, days: f64) -> NaiveDate {
+    // The cast saturates, and a value that is no number moves nothing.
+    shifted(date, days.round() as i64)
+}
+
+/// Whole days from `from` to `to`; negative if `to` is earlier.
+pub(crate) fn between(from: NaiveDate, to: NaiveDate) -> i64 {
+    to.signed_duration_since(from).num_days()
+}
