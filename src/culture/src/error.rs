@@ -1,0 +1,65 @@
+//! What can be wrong with the reference or with figures laid over it.
+
+use std::fmt;
+
+/// Why the reference or an override could not be taken.
+#[derive(Debug, Clone, PartialEq)]
+pub enum CultureError {
+    /// The data is no JSON of the expected form; the text says where.
+    Unreadable(String),
+    /// A crop names a source, a rule or a word that does not exist.
+    Unknown {
+        /// The crop at fault.
+        crop: String,
+        /// What kind of thing is unknown: `source`, `rule`, `confidence`.
+        what: &'static str,
+        /// The name that was given.
+        name: String,
+    },
+    /// Two crops share an id.
+    Twice(String),
+    /// There is no figure of this name for the crop.
+    NoSuchFigure {
+        /// The crop asked.
+        crop: String,
+        /// The name that was given.
+        figure: String,
+    },
+    /// A figure lies outside what is possible for it, or its low, typical and
+    /// high values are out of order.
+    OutOfRange {
+        /// The crop at fault.
+        crop: String,
+        /// The figure's name.
+        figure: String,
+        /// Smallest value allowed.
+        low: f64,
+        /// Largest value allowed.
+        high: f64,
+        /// The value that was given.
+        got: f64,
+    },
+}
+
+impl fmt::Display for CultureError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Unreadable(why) => write!(f, "crop reference unreadable: {why}"),
+            Self::Unknown { crop, what, name } => write!(f, "{crop}: unknown {what} {name:?}"),
+            Self::Twice(id) => write!(f, "crop {id} appears twice"),
+            Self::NoSuchFigure { crop, figure } => write!(f, "{crop} has no figure {figure:?}"),
+            Self::OutOfRange {
+                crop,
+                figure,
+                low,
+                high,
+                got,
+            } => write!(
+                f,
+                "{crop}: {figure} must lie in {low}..={high} and in order, got {got}"
+            ),
+        }
+    }
+}
+
+impl std::error::Error for CultureError {}

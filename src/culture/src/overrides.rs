@@ -1,0 +1,77 @@
+//! A grower's own figures laid over the reference.
+
+use std::collections::BTreeMap;
+
+use crate::crop::Crop;
+use crate::error::CultureError;
+use crate::figure::{Confidence, Range};
+use crate::limits::allowed;
+use crate::reference::check;
+
+const THERMAL: &str = "thermal_time_transplant_to_bloom_cd";
+const WARM_DAYS: &str = "days_transplant_to_first_bloom_warm";
+const BASE: &str = "base_temp_c";
+
+/// The mean temperature that warm days to bloom are read for.
+const WARM_MEAN: f64 = 20.0;
+
+impl Crop {
+    /// The same crop with typical values replaced by the grower's own, by figure
+    /// name. A low or high end that the new value passes moves along. A figure
+    /// the crop lacks is added, if any crop has it. Thermal time to bloom is
+    /// reckoned anew when the days or the base it comes from change and it is
+    /// not itself given.
+    ///
+    /// # Errors
+    /// [`CultureError::NoSuchFigure`] for a name that is no figure's,
+    /// [`CultureError::OutOfRange`] for a value that is not possible for it.
+    pub fn with_overrides(&self, own: &BTreeMap<String, f64>) -> Result<Self, CultureError> {
+        let mut crop = self.clone();
+        for (name, value) in own {
+            let (low, high) = allowed(name).ok_or_else(|| CultureError::NoSuchFigure {
+                crop: self.id().to_string(),
+                figure: name.clone(),
+            })?;
+            if !(low..=high).contains(value) {
+                return Err(CultureError::OutOfRange {
+                    crop: self.id().to_string(),
+                    figure: name.clone(),
+                    low,
+                    high,
+                    got: *value,
+                });
+            }
+            let known = self.figure(name);
+            let range = Range {
+                low: known.and_then(|range| range.low).map(|low| low.min(*value)),
+                typical: *value,
+                high: known
+                    .and_then(|range| range.high)
+                    .map(|high| high.max(*value)),
+                src: Vec::new(),
+                confidence: Confidence::Grower,
+            };
+            crop.figures.insert(name.clone(), range);
+        }
+        if !own.contains_key(THERMAL) && (own.contains_key(WARM_DAYS) || own.contains_key(BASE)) {
+            crop.derive_thermal_time()?;
+        }
+        Ok(crop)
+    }
+
+    /// Warm days times the warmth a day at 20 degrees gives, as in the reference.
+    fn derive_thermal_time(&mut self) -> Result<(), CultureError> {
+        let (Some(days), Some(base)) = (self.typical(WARM_DAYS), self.typical(BASE)) else {
+            return Ok(());
+        };
+        let Some(thermal) = self.figures.get_mut(THERMAL) else {
+            return Ok(());
+        };
+        thermal.typical = days * (WARM_MEAN - base);
+        thermal.low = None;
+        thermal.high = None;
+        thermal.confidence = Confidence::Derived;
+        let derived = thermal.clone();
+        check(self.id.as_str(), THERMAL, &derived)
+    }
+}
