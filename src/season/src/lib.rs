@@ -1,1 +1,22 @@
-//! Room under construction.
+//! The domain: what a season is, how it follows from what was recorded, and what follows from it.
+//!
+//! This room never reads a clock, a file, the network or a source of randomness: today's date and random bits are parameters.
+//! It never changes or removes an entry.
+
+pub mod canonical;
+pub mod entry;
+pub mod fact;
+pub mod file;
+pub mod ids;
+pub mod limits;
+pub mod log;
+pub mod month_day;
+pub mod stamp;
+pub mod state;
+pub mod week;
+
+pub use entry::{Entry, EntryError};
+pub use fact::Fact;
+pub use log::{Inserted, Log};
+pub use stamp::Stamp;
+pub use state::Season;

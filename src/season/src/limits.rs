@@ -1,0 +1,34 @@
+//! A named limit on everything that comes from outside.
+
+/// Characters of an id.
+pub const ID_LENGTH_MAX: usize = 64;
+/// Characters of a name (place, space, bed, variety, person).
+pub const NAME_LENGTH_MAX: usize = 80;
+/// Characters of a note.
+pub const NOTE_LENGTH_MAX: usize = 4_000;
+/// Bytes of one entry's JSON.
+pub const ENTRY_BYTES_MAX: usize = 64 * 1024;
+/// Bytes of a file that is read; ten seasons of five acres stay well below it.
+pub const FILE_BYTES_MAX: usize = 256 * 1024 * 1024;
+/// Entries of a file that is read.
+pub const FILE_ENTRIES_MAX: usize = 1_000_000;
+/// Cells of one sowing.
+pub const CELLS_MAX: u32 = 100_000;
+/// Trays of one sowing, or of one space's room.
+pub const TRAYS_MAX: u32 = 10_000;
+/// Seeds in one cell.
+pub const SEEDS_PER_CELL_MAX: u32 = 50;
+/// Plants of one planting.
+pub const PLANTS_MAX: u32 = 1_000_000;
+/// Stems in one entry, or wanted in one week.
+pub const STEMS_MAX: u32 = 1_000_000;
+/// Metres of one bed's length.
+pub const BED_LENGTH_M_MAX: f64 = 1_000.0;
+/// Metres of one bed's width.
+pub const BED_WIDTH_M_MAX: f64 = 20.0;
+/// Weeks that one target may span.
+pub const TARGET_WEEKS_MAX: i32 = 104;
+/// The first and last year a date may lie in.
+pub const YEARS: core::ops::RangeInclusive<i32> = 1990..=2199;
+/// Milliseconds that another device's clock may run ahead before the import report says so.
+pub const CLOCK_AHEAD_MS: u64 = 24 * 60 * 60 * 1_000;

@@ -1,0 +1,416 @@
+//! What is set up and wanted: each type takes the fields that an entry names.
+
+use std::collections::BTreeMap;
+
+use agronomy::iso_week::IsoWeek;
+use chrono::NaiveDate;
+use serde::Serialize;
+
+use crate::fact::*;
+use crate::ids::*;
+use crate::month_day::MonthDay;
+use crate::week;
+
+/// Takes the fields that are set.
+macro_rules! take {
+    ($to:ident, $from:ident: $($field:ident),+) => {
+        $(if let Some(value) = &$from.$field { $to.$field = value.clone(); })+
+    };
+    ($to:ident, $from:ident, optional: $($field:ident),+) => {
+        $(if $from.$field.is_some() { $to.$field = $from.$field.clone(); })+
+    };
+}
+
+/// Figures set one by one; `null` takes one back.
+pub(super) fn take_figures(to: &mut BTreeMap<String, f64>, from: &Figures) {
+    for (name, value) in from {
+        match value {
+            Some(value) => {
+                to.insert(name.clone(), *value);
+            }
+            None => {
+                to.remove(name);
+            }
+        }
+    }
+}
+
+/// The site. What is not yet set is `None`.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Place {
+    /// Id.
+    pub id: PlaceId,
+    /// Name.
+    pub name: String,
+    /// Latitude, degrees north.
+    pub latitude: Option<f64>,
+    /// Mean daily minimum by month, C.
+    pub tmin: Option<[f64; 12]>,
+    /// Mean daily maximum by month, C.
+    pub tmax: Option<[f64; 12]>,
+    /// Average last spring frost.
+    pub last_frost: Option<MonthDay>,
+    /// Spring frost after this in 10 years of 100.
+    pub last_frost_10: Option<MonthDay>,
+    /// Average first autumn frost.
+    pub first_frost: Option<MonthDay>,
+    /// Autumn frost before this in 10 years of 100.
+    pub first_frost_10: Option<MonthDay>,
+    /// No longer in use.
+    pub retired: bool,
+}
+
+impl Place {
+    pub(super) fn new(id: PlaceId) -> Self {
+        Self {
+            id,
+            name: String::new(),
+            latitude: None,
+            tmin: None,
+            tmax: None,
+            last_frost: None,
+            last_frost_10: None,
+            first_frost: None,
+            first_frost_10: None,
+            retired: false,
+        }
+    }
+
+    pub(super) fn take(&mut self, f: &PlaceFact) {
+        take!(self, f: name, retired);
+        take!(self, f, optional: latitude, tmin, tmax, last_frost, last_frost_10, first_frost, first_frost_10);
+    }
+}
+
+/// Somewhere plants sit.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Space {
+    /// Id.
+    pub id: SpaceId,
+    /// Name.
+    pub name: String,
+    /// What kind.
+    pub what: SpaceKind,
+    /// Room in trays or buckets; `None` when not said.
+    pub room: Option<u32>,
+    /// Place in the daily walk.
+    pub walk: i32,
+    /// Chance of frost accepted when planting here, 0 to 1.
+    pub frost_risk: Option<f64>,
+    /// No longer in use.
+    pub retired: bool,
+}
+
+impl Space {
+    pub(super) fn new(id: SpaceId) -> Self {
+        Self {
+            id,
+            name: String::new(),
+            what: SpaceKind::Shelf,
+            room: None,
+            walk: 0,
+            frost_risk: None,
+            retired: false,
+        }
+    }
+
+    pub(super) fn take(&mut self, f: &SpaceFact) {
+        take!(self, f: name, what, walk, retired);
+        take!(self, f, optional: room, frost_risk);
+    }
+
+    /// Whether it holds beds.
+    pub fn holds_beds(&self) -> bool {
+        matches!(self.what, SpaceKind::Tunnel | SpaceKind::Outdoors)
+    }
+
+    /// Whether it holds trays.
+    pub fn holds_trays(&self) -> bool {
+        matches!(
+            self.what,
+            SpaceKind::Mat | SpaceKind::Shelf | SpaceKind::Hardening
+        )
+    }
+}
+
+/// A strip of growing ground.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Bed {
+    /// Id.
+    pub id: BedId,
+    /// The space that holds it.
+    pub space: Option<SpaceId>,
+    /// Name.
+    pub name: String,
+    /// Length, m.
+    pub length_m: Option<f64>,
+    /// Width, m.
+    pub width_m: Option<f64>,
+    /// Place in the daily walk.
+    pub walk: i32,
+    /// No longer in use.
+    pub retired: bool,
+}
+
+impl Bed {
+    pub(super) fn new(id: BedId) -> Self {
+        Self {
+            id,
+            space: None,
+            name: String::new(),
+            length_m: None,
+            width_m: None,
+            walk: 0,
+            retired: false,
+        }
+    }
+
+    pub(super) fn take(&mut self, f: &BedFact) {
+        take!(self, f: name, walk, retired);
+        take!(self, f, optional: space, length_m, width_m);
+    }
+}
+
+/// What the grower sows.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Variety {
+    /// Id.
+    pub id: VarietyId,
+    /// The crop's id in the reference.
+    pub crop: String,
+    /// Name.
+    pub name: String,
+    /// Colour.
+    pub colour: String,
+    /// Bloom group, 1 to 4; `None` where there is none.
+    pub group: Option<u8>,
+    /// Role in a bouquet, where it differs from the crop's first.
+    pub role: Option<Role>,
+    /// Culture figures that differ from the crop's.
+    pub figures: BTreeMap<String, f64>,
+    /// No longer in use.
+    pub retired: bool,
+}
+
+impl Variety {
+    pub(super) fn new(id: VarietyId) -> Self {
+        Self {
+            id,
+            crop: String::new(),
+            name: String::new(),
+            colour: String::new(),
+            group: None,
+            role: None,
+            figures: BTreeMap::new(),
+            retired: false,
+        }
+    }
+
+    pub(super) fn take(&mut self, f: &VarietyFact) {
+        take!(self, f: crop, name, colour, retired);
+        take!(self, f, optional: role);
+        match f.group {
+            Some(0) => self.group = None,
+            Some(group) => self.group = Some(group),
+            None => {}
+        }
+        take_figures(&mut self.figures, &f.figures);
+    }
+}
+
+/// One bought batch.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SeedLot {
+    /// Id.
+    pub id: LotId,
+    /// Its variety.
+    pub variety: Option<VarietyId>,
+    /// What tells it apart.
+    pub name: String,
+    /// Packed-for year.
+    pub year: Option<i32>,
+    /// Seeds in hand when entered.
+    pub seeds: Option<u32>,
+    /// Germination on the packet, 0 to 1.
+    pub germination: Option<f64>,
+    /// No longer in use.
+    pub retired: bool,
+}
+
+impl SeedLot {
+    pub(super) fn new(id: LotId) -> Self {
+        Self {
+            id,
+            variety: None,
+            name: String::new(),
+            year: None,
+            seeds: None,
+            germination: None,
+            retired: false,
+        }
+    }
+
+    pub(super) fn take(&mut self, f: &SeedLotFact) {
+        take!(self, f: name, retired);
+        take!(self, f, optional: variety, year, seeds, germination);
+    }
+}
+
+/// Stems wanted in each of a span of weeks.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Target {
+    /// Id.
+    pub id: TargetId,
+    /// What is wanted.
+    pub wanted: Wanted,
+    /// Where it is to be grown.
+    pub space: Option<SpaceId>,
+    /// First week.
+    #[serde(serialize_with = "week::option::serialize")]
+    pub from: Option<IsoWeek>,
+    /// Last week.
+    #[serde(serialize_with = "week::option::serialize")]
+    pub to: Option<IsoWeek>,
+    /// Stems in each week.
+    pub stems: u32,
+    /// Chance wanted of having enough plants.
+    pub chance: f64,
+    /// No longer wanted.
+    pub retired: bool,
+}
+
+/// The chance of having enough that is planned for when the grower set none: 80 in 100.
+pub const CHANCE_USUAL: f64 = 0.8;
+
+impl Target {
+    pub(super) fn new(id: TargetId) -> Self {
+        Self {
+            id,
+            wanted: Wanted::default(),
+            space: None,
+            from: None,
+            to: None,
+            stems: 0,
+            chance: CHANCE_USUAL,
+            retired: false,
+        }
+    }
+
+    pub(super) fn take(&mut self, f: &TargetFact) {
+        take!(self, f: wanted, stems, chance, retired);
+        take!(self, f, optional: space, from, to);
+    }
+}
+
+/// Stems or pieces wanted on a date.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Order {
+    /// Id.
+    pub id: OrderId,
+    /// For whom.
+    pub who: String,
+    /// For when.
+    pub date: Option<NaiveDate>,
+    /// Stems.
+    pub lines: Vec<OrderLine>,
+    /// Pieces.
+    pub pieces: Vec<OrderPieces>,
+    /// Handed over.
+    pub done: bool,
+    /// Called off.
+    pub retired: bool,
+}
+
+impl Order {
+    pub(super) fn new(id: OrderId) -> Self {
+        Self {
+            id,
+            who: String::new(),
+            date: None,
+            lines: Vec::new(),
+            pieces: Vec::new(),
+            done: false,
+            retired: false,
+        }
+    }
+
+    pub(super) fn take(&mut self, f: &OrderFact) {
+        take!(self, f: who, lines, pieces, done, retired);
+        take!(self, f, optional: date);
+    }
+}
+
+/// Stems by role per piece.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Recipe {
+    /// Id.
+    pub id: RecipeId,
+    /// Name.
+    pub name: String,
+    /// Stems per piece.
+    pub lines: Vec<OrderLine>,
+    /// No longer in use.
+    pub retired: bool,
+}
+
+impl Recipe {
+    pub(super) fn new(id: RecipeId) -> Self {
+        Self {
+            id,
+            name: String::new(),
+            lines: Vec::new(),
+            retired: false,
+        }
+    }
+
+    pub(super) fn take(&mut self, f: &RecipeFact) {
+        take!(self, f: name, lines, retired);
+    }
+}
+
+/// A sowing accepted from the plan.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PlannedSowing {
+    /// Id.
+    pub id: PlannedId,
+    /// What to sow.
+    pub variety: Option<VarietyId>,
+    /// Which target it serves.
+    pub target: Option<TargetId>,
+    /// When to sow.
+    pub sow: Option<NaiveDate>,
+    /// Where it will be planted.
+    pub space: Option<SpaceId>,
+    /// Cells to sow.
+    pub cells: u32,
+    /// Plants it is to give.
+    pub plants: u32,
+    /// Kept when the rest is planned again.
+    pub pinned: bool,
+    /// Dropped from the plan.
+    pub retired: bool,
+    /// The sowing or planting that carried it out.
+    pub sown_as: Option<EntryId>,
+}
+
+impl PlannedSowing {
+    pub(super) fn new(id: PlannedId) -> Self {
+        Self {
+            id,
+            variety: None,
+            target: None,
+            sow: None,
+            space: None,
+            cells: 0,
+            plants: 0,
+            pinned: false,
+            retired: false,
+            sown_as: None,
+        }
+    }
+
+    pub(super) fn take(&mut self, f: &PlannedFact) {
+        take!(self, f: cells, plants, pinned, retired);
+        take!(self, f, optional: variety, target, sow, space);
+    }
+}
