@@ -3,9 +3,11 @@
 use super::{Looked, Usual};
 use crate::quantity::Spread;
 
-/// Grid sizes: final share, speed of the clock, evenness of the curve.
-const SHARES: usize = 80;
-const SPEEDS: usize = 41;
+/// Steps of the grid in final share, speed of the clock and evenness of the
+/// curve: a coarse look over all that is possible, then a fine one where the
+/// weight was found.
+const COARSE: (usize, usize) = (24, 33);
+const FINE: (usize, usize) = (60, 41);
 const SHAPES: usize = 7;
 
 /// Standard deviation of the log of the clock's speed between sowings of one
@@ -14,8 +16,15 @@ const SHAPES: usize = 7;
 const SPEED_DEVIATION: f64 = 0.22;
 /// Standard deviation of the log of the curve's steepness. No source.
 const SHAPE_DEVIATION: f64 = 0.30;
-/// How many deviations the grid reaches on both sides.
-const REACH: f64 = 3.0;
+/// How many deviations the grid reaches on both sides: a clock at 0.4 to 2.4
+/// times the usual days.
+const SPEED_REACH: f64 = 4.0;
+const SHAPE_REACH: f64 = 2.5;
+
+/// How many deviations of the coarse weights, and coarse steps, the fine grid
+/// keeps on both sides.
+const KEEP_DEVIATIONS: f64 = 4.5;
+const KEEP_STEPS: f64 = 1.5;
 
 /// Log odds of 19 in 20, the share read as "nearly all".
 const LOGIT_95: f64 = 2.944_438_979_166_44;
@@ -69,25 +78,47 @@ pub(super) struct Posterior {
     curves: Vec<Curve>,
     /// Share of its final number that each curve has up by the last count.
     up_by_last: Vec<f64>,
+    /// The clock speeds of the grid, in deviations; each has [`SHAPES`] curves.
+    speeds: Vec<f64>,
     shares: Vec<f64>,
     /// Weight of each final share (outer) and curve (inner); they sum to 1.
     weights: Vec<Vec<f64>>,
 }
 
+/// What the grid spans: final shares, and speeds in deviations.
+#[derive(Debug, Clone, Copy)]
+struct Bounds {
+    share: (f64, f64),
+    speed: (f64, f64),
+}
+
 impl Posterior {
     pub(super) fn new(usual: &Usual, looks: &[Looked]) -> Self {
-        let (curves, curve_priors) = curves_of(usual);
-        let shares: Vec<f64> = (0..SHARES)
-            .map(|step| (step as f64 + 0.5) / SHARES as f64)
-            .collect();
+        let all = Bounds {
+            share: (0.0, 1.0),
+            speed: (-SPEED_REACH, SPEED_REACH),
+        };
+        let coarse = Self::over(usual, looks, all, COARSE);
+        Self::over(usual, looks, coarse.narrowed(all), FINE)
+    }
+
+    fn over(
+        usual: &Usual,
+        looks: &[Looked],
+        bounds: Bounds,
+        (share_steps, speed_steps): (usize, usize),
+    ) -> Self {
+        let shares: Vec<f64> = steps(bounds.share, share_steps).collect();
+        let speeds: Vec<f64> = steps(bounds.speed, speed_steps).collect();
+        let (curves, curve_priors) = curves_of(usual, &speeds);
         let (alpha, beta) = beta_prior(usual);
 
-        // By curve: the shares up at each look, shared by all final shares.
+        // By curve: the shares up at each look, needed for every final share.
         let up_by: Vec<Vec<f64>> = curves
             .iter()
             .map(|curve| looks.iter().map(|look| curve.up_by(look.day)).collect())
             .collect();
-        let mut logs: Vec<Vec<f64>> = shares
+        let mut weights: Vec<Vec<f64>> = shares
             .iter()
             .map(|share| {
                 let prior = (alpha - 1.0) * share.ln() + (beta - 1.0) * (1.0 - share).ln();
@@ -98,17 +129,18 @@ impl Posterior {
                     .collect()
             })
             .collect();
-        let most = logs
+        // From logs to weights that sum to 1, the largest first brought to 1.
+        let most = weights
             .iter()
             .flatten()
             .copied()
             .fold(f64::NEG_INFINITY, f64::max);
         let mut total = 0.0;
-        for log in logs.iter_mut().flatten() {
-            *log = (*log - most).exp();
-            total += *log;
+        for weight in weights.iter_mut().flatten() {
+            *weight = (*weight - most).exp();
+            total += *weight;
         }
-        for weight in logs.iter_mut().flatten() {
+        for weight in weights.iter_mut().flatten() {
             *weight /= total;
         }
         Self {
@@ -117,8 +149,36 @@ impl Posterior {
                 .map(|ups| ups.last().copied().unwrap_or(0.0))
                 .collect(),
             curves,
+            speeds,
             shares,
-            weights: logs,
+            weights,
+        }
+    }
+
+    /// The part of `all` that holds next to all of this posterior's weight.
+    fn narrowed(&self, all: Bounds) -> Bounds {
+        let by_share: Vec<(f64, f64)> = self
+            .shares
+            .iter()
+            .zip(&self.weights)
+            .map(|(share, weights)| (*share, weights.iter().sum()))
+            .collect();
+        let by_speed: Vec<(f64, f64)> = self
+            .speeds
+            .iter()
+            .enumerate()
+            .map(|(step, speed)| {
+                let weight = self
+                    .weights
+                    .iter()
+                    .flat_map(|row| row.iter().skip(step * SHAPES).take(SHAPES))
+                    .sum();
+                (*speed, weight)
+            })
+            .collect();
+        Bounds {
+            share: kept(&by_share, all.share),
+            speed: kept(&by_speed, all.speed),
         }
     }
 
@@ -222,12 +282,12 @@ fn weighted_quantile(values: &[(f64, f64)], share: f64) -> f64 {
 }
 
 /// The curves of the grid with the logs of their prior weights.
-fn curves_of(usual: &Usual) -> (Vec<Curve>, Vec<f64>) {
+fn curves_of(usual: &Usual, speeds: &[f64]) -> (Vec<Curve>, Vec<f64>) {
     let usual_shape = shape_of(usual);
-    let mut curves = Vec::with_capacity(SPEEDS * SHAPES);
-    let mut priors = Vec::with_capacity(SPEEDS * SHAPES);
-    for speed in steps(SPEEDS) {
-        for shape in steps(SHAPES) {
+    let mut curves = Vec::with_capacity(speeds.len() * SHAPES);
+    let mut priors = Vec::with_capacity(speeds.len() * SHAPES);
+    for speed in speeds {
+        for shape in steps((-SHAPE_REACH, SHAPE_REACH), SHAPES) {
             curves.push(Curve {
                 half_day: usual.half_day * (speed * SPEED_DEVIATION).exp(),
                 shape: usual_shape * (shape * SHAPE_DEVIATION).exp(),
@@ -238,10 +298,22 @@ fn curves_of(usual: &Usual) -> (Vec<Curve>, Vec<f64>) {
     (curves, priors)
 }
 
-/// Evenly spaced deviations from -REACH to REACH.
-fn steps(count: usize) -> impl Iterator<Item = f64> {
-    let last = (count.max(2) - 1) as f64;
-    (0..count).map(move |step| REACH * (2.0 * step as f64 / last - 1.0))
+/// The middles of `count` equal steps from `low` to `high`.
+fn steps((low, high): (f64, f64), count: usize) -> impl Iterator<Item = f64> {
+    let width = (high - low) / count.max(1) as f64;
+    (0..count).map(move |step| low + (step as f64 + 0.5) * width)
+}
+
+/// Mean plus and minus a few deviations and steps of weighted values.
+fn kept(values: &[(f64, f64)], (low, high): (f64, f64)) -> (f64, f64) {
+    let mean: f64 = values.iter().map(|(value, weight)| value * weight).sum();
+    let variance: f64 = values
+        .iter()
+        .map(|(value, weight)| (value - mean) * (value - mean) * weight)
+        .sum();
+    let step = (high - low) / values.len().max(1) as f64;
+    let reach = KEEP_DEVIATIONS * variance.sqrt() + KEEP_STEPS * step;
+    ((mean - reach).max(low), (mean + reach).min(high))
 }
 
 /// Steepness from the first and the most-up day: the mean of what each says,
@@ -249,11 +321,7 @@ fn steps(count: usize) -> impl Iterator<Item = f64> {
 fn shape_of(usual: &Usual) -> f64 {
     let steepness = |ratio: f64| {
         let log = ratio.ln();
-        if log > 0.05 {
-            LOGIT_95 / log
-        } else {
-            LOGIT_95 / 0.05
-        }
+        LOGIT_95 / log.max(0.05)
     };
     let early = steepness(usual.half_day / usual.first_day);
     let late = steepness(usual.most_day / usual.half_day);

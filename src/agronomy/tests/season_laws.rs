@@ -1,0 +1,451 @@
+//! Laws that climate, degree-days, day length and bloom keep for any place.
+
+use agronomy::bloom::{
+    BloomFigures, Pace, StageKnown, first_bloom, marketable_default, planting_for_bloom,
+};
+use agronomy::climate::{Climate, Cover, FrostDates, Normals};
+use agronomy::daylength::{Horizon, crossings, day_length};
+use agronomy::degree_days::{Cutoff, accumulate, arrival, single_sine};
+use agronomy::quantity::{Celsius, Chance, DegreeDays, Hours, Latitude};
+use chrono::{Datelike, Days, NaiveDate};
+use proptest::prelude::*;
+
+fn date(year: i32, month: u32, day: u32) -> NaiveDate {
+    NaiveDate::from_ymd_opt(year, month, day).unwrap()
+}
+
+const TMIN: [f64; 12] = [-10., -9., -4., 1., 7., 12., 14., 13., 9., 3., -2., -7.];
+const TMAX: [f64; 12] = [-1., 1., 6., 14., 21., 25., 28., 27., 23., 15., 8., 2.];
+
+/// An invented place at 44 N, last frost about 15 May, first about 1 October.
+fn northern() -> Climate {
+    let frost = FrostDates {
+        last_p50: (5, 15),
+        last_p10: (5, 28),
+        first_p50: (10, 1),
+        first_p10: (9, 18),
+    };
+    place(44.0, TMIN, TMAX, frost)
+}
+
+/// The same place mirrored to the other hemisphere, half a year on.
+fn southern() -> Climate {
+    let turned = |north: [f64; 12]| -> [f64; 12] { std::array::from_fn(|m| north[(m + 6) % 12]) };
+    let frost = FrostDates {
+        last_p50: (11, 14),
+        last_p10: (11, 27),
+        first_p50: (4, 2),
+        first_p10: (3, 20),
+    };
+    place(-44.0, turned(TMIN), turned(TMAX), frost)
+}
+
+fn place(latitude: f64, tmin: [f64; 12], tmax: [f64; 12], frost: FrostDates) -> Climate {
+    Climate::new(
+        Latitude::new(latitude).unwrap(),
+        Normals::new(tmin.map(Celsius), tmax.map(Celsius)).unwrap(),
+        frost,
+    )
+    .unwrap()
+}
+
+#[test]
+fn impossible_places_are_refused() {
+    let good = *northern().frost_dates();
+    let latitude = Latitude::new(44.0).unwrap();
+    let normals = Normals::new(TMIN.map(Celsius), TMAX.map(Celsius)).unwrap();
+    assert!(Normals::new(TMAX.map(Celsius), TMIN.map(Celsius)).is_err());
+    assert!(Normals::new([Celsius(f64::NAN); 12], TMAX.map(Celsius)).is_err());
+    assert!(Normals::new([Celsius(-80.0); 12], TMAX.map(Celsius)).is_err());
+    for frost in [
+        // No such day; the late date before the even one; the early one after it.
+        FrostDates {
+            last_p50: (2, 30),
+            ..good
+        },
+        FrostDates {
+            last_p10: (5, 1),
+            ..good
+        },
+        FrostDates {
+            first_p10: (10, 9),
+            ..good
+        },
+    ] {
+        assert!(Climate::new(latitude, normals, frost).is_err(), "{frost:?}");
+    }
+}
+
+#[test]
+fn a_leap_day_and_a_years_end_have_weather_like_their_neighbours() {
+    let climate = northern();
+    let mean = |day: NaiveDate| {
+        let (min, max) = climate.day(day);
+        f64::midpoint(min.0, max.0)
+    };
+    for (before, day) in [
+        (date(2028, 2, 28), date(2028, 2, 29)),
+        (date(2028, 2, 29), date(2028, 3, 1)),
+        (date(2026, 12, 31), date(2027, 1, 1)),
+    ] {
+        assert!((mean(before) - mean(day)).abs() < 0.5, "{day}");
+    }
+    assert_eq!(climate.day(date(2027, 7, 4)), climate.day(date(2031, 7, 4)));
+}
+
+#[test]
+fn a_measured_day_replaces_the_usual_one_where_it_was_measured() {
+    let day = date(2027, 4, 10);
+    let usual = northern();
+    let outdoors = northern()
+        .with_observed(day, Cover::Open, Celsius(-6.0), Celsius(4.0))
+        .unwrap();
+    assert_eq!(outdoors.day(day), (Celsius(-6.0), Celsius(4.0)));
+    assert_eq!(outdoors.day(date(2028, 4, 10)), usual.day(day));
+    // The tunnel follows the measured cold outdoors, until it has its own figure.
+    let (under_usual, _) = usual.day_under(day, Cover::Tunnel);
+    let (under_cold, _) = outdoors.day_under(day, Cover::Tunnel);
+    assert!(under_cold < under_usual);
+    let both = outdoors
+        .with_observed(day, Cover::Tunnel, Celsius(1.5), Celsius(19.0))
+        .unwrap();
+    assert_eq!(
+        both.day_under(day, Cover::Tunnel),
+        (Celsius(1.5), Celsius(19.0))
+    );
+    assert_eq!(both.day(day), (Celsius(-6.0), Celsius(4.0)));
+    assert!(
+        northern()
+            .with_observed(day, Cover::Open, Celsius(5.0), Celsius(4.0))
+            .is_err()
+    );
+}
+
+#[test]
+fn the_tunnel_is_warmer_by_no_more_than_was_measured() {
+    let climate = northern();
+    for day in date(2027, 1, 1).iter_days().take(365) {
+        let (min, max) = climate.day(day);
+        let (under_min, under_max) = climate.day_under(day, Cover::Tunnel);
+        assert!((under_min.0 - min.0 - 1.3).abs() < 1e-9, "{day}");
+        let gain = under_max.0 - max.0;
+        assert!((2.7 - 1e-9..=4.2 + 1e-9).contains(&gain), "{day} {gain}");
+    }
+}
+
+#[test]
+fn frost_chances_fall_through_spring_and_rise_through_autumn_on_both_hemispheres() {
+    for (climate, spring, autumn) in [
+        (northern(), date(2027, 5, 15), date(2027, 10, 1)),
+        (southern(), date(2027, 11, 14), date(2027, 4, 2)),
+    ] {
+        assert!((climate.frost_chance_after(spring).get() - 0.5).abs() < 1e-9);
+        assert!((climate.frost_chance_before(autumn).get() - 0.5).abs() < 1e-9);
+        assert_eq!(climate.last_frost_with_chance(2027, Chance::EVEN), spring);
+        assert_eq!(climate.first_frost_with_chance(2027, Chance::EVEN), autumn);
+        // One in ten: thirteen days later in spring, thirteen sooner in autumn.
+        let tenth = Chance::ONE_IN_TEN;
+        assert_eq!(
+            climate.last_frost_with_chance(2027, tenth),
+            spring + Days::new(13)
+        );
+        assert_eq!(
+            climate.first_frost_with_chance(2027, tenth),
+            autumn - Days::new(13)
+        );
+
+        let around = |middle: NaiveDate| (middle - Days::new(90)).iter_days().take(180);
+        let after: Vec<f64> = around(spring)
+            .map(|day| climate.frost_chance_after(day).get())
+            .collect();
+        let before: Vec<f64> = around(autumn)
+            .map(|day| climate.frost_chance_before(day).get())
+            .collect();
+        assert!(after.windows(2).all(|pair| pair[0] >= pair[1]));
+        assert!(before.windows(2).all(|pair| pair[0] <= pair[1]));
+        assert!(after[0] > 0.999 && after[179] < 0.001);
+        assert!(before[0] < 0.001 && before[179] > 0.999);
+    }
+}
+
+#[test]
+fn frost_dates_can_come_from_a_deviation() {
+    let frost = FrostDates::from_deviation((5, 15), 10.0, (10, 1), 10.0).unwrap();
+    assert_eq!((frost.last_p10, frost.first_p10), ((5, 28), (9, 18)));
+    let sharp = FrostDates::from_deviation((5, 15), 0.0, (10, 1), 0.0).unwrap();
+    let climate = place(44.0, TMIN, TMAX, sharp);
+    assert_eq!(climate.frost_chance_after(date(2027, 5, 14)).get(), 1.0);
+    assert_eq!(climate.frost_chance_after(date(2027, 5, 16)).get(), 0.0);
+    assert!(FrostDates::from_deviation((5, 15), -1.0, (10, 1), 10.0).is_err());
+}
+
+#[test]
+fn polar_days_are_whole_and_the_equator_hardly_varies() {
+    let length =
+        |latitude, day| day_length(Latitude::new(latitude).unwrap(), day, Horizon::UpperLimb).0;
+    let (june, december) = (date(2027, 6, 21), date(2027, 12, 21));
+    for (latitude, light, dark) in [(80.0, june, december), (-80.0, december, june)] {
+        assert!((length(latitude, light) - 24.0).abs() < 1e-12);
+        assert!(length(latitude, dark).abs() < 1e-12);
+    }
+    for latitude in [90.0, -90.0] {
+        for day in june.iter_days().take(366) {
+            assert!((0.0..=24.0).contains(&length(latitude, day)));
+        }
+    }
+    for day in june.iter_days().take(366) {
+        assert!((length(0.0, day) - 12.12).abs() < 0.02, "{day}");
+    }
+    assert!(crossings(Latitude::new(0.0).unwrap(), 2027, Hours(14.0)).is_empty());
+    assert!(crossings(Latitude::new(44.0).unwrap(), i32::MAX, Hours(14.0)).is_empty());
+}
+
+#[test]
+fn warmth_adds_up_and_arrives_where_it_was_summed_to() {
+    let climate = northern();
+    let from = date(2027, 4, 1);
+    let base = Celsius(5.0);
+    let need = accumulate(&climate, Cover::Open, from, date(2027, 7, 10), base);
+    let there = arrival(&climate, Cover::Open, from, base, None, need).unwrap();
+    assert_eq!(there, date(2027, 7, 10));
+    assert_eq!(
+        arrival(&climate, Cover::Open, from, base, None, DegreeDays(0.0)),
+        Ok(from)
+    );
+    assert!(
+        arrival(
+            &climate,
+            Cover::Open,
+            from,
+            Celsius(24.0),
+            None,
+            DegreeDays(5000.0)
+        )
+        .is_err()
+    );
+    assert_eq!(
+        accumulate(&climate, Cover::Open, there, from, base),
+        DegreeDays(0.0)
+    );
+    let under = arrival(&climate, Cover::Tunnel, from, base, None, need).unwrap();
+    assert!(under < there);
+}
+
+fn slow_group(group: Option<u8>) -> BloomFigures {
+    BloomFigures {
+        base: Celsius(5.0),
+        ceiling: None,
+        thermal_time: Some(DegreeDays(955.0)),
+        days_cool: (85.0, 105.0, 130.0),
+        days_warm: (60.0, 75.0, 95.0),
+        harvest_window_days: 30.0,
+        group,
+        pace: Pace::Cool,
+    }
+}
+
+#[test]
+fn a_later_bloom_group_blooms_later_and_the_tunnel_sooner() {
+    let climate = northern();
+    let planted = date(2027, 4, 20);
+    let bloom = |group, cover| {
+        first_bloom(
+            &slow_group(group),
+            planted,
+            &climate,
+            cover,
+            StageKnown::Planted,
+        )
+        .unwrap()
+        .p50
+    };
+    for cover in [Cover::Open, Cover::Tunnel] {
+        let dates: Vec<NaiveDate> = (1..=4).map(|group| bloom(Some(group), cover)).collect();
+        assert!(dates.windows(2).all(|pair| pair[0] < pair[1]), "{dates:?}");
+        let ungrouped = bloom(None, cover);
+        assert!(dates[1] <= ungrouped && ungrouped <= dates[2]);
+    }
+    assert!(bloom(Some(1), Cover::Tunnel) < bloom(Some(1), Cover::Open));
+}
+
+#[test]
+fn the_band_narrows_as_more_is_known() {
+    let climate = northern();
+    let planted = date(2027, 5, 20);
+    let width = |pace, known| {
+        let figures = BloomFigures {
+            pace,
+            ..slow_group(None)
+        };
+        let bloom = first_bloom(&figures, planted, &climate, Cover::Open, known).unwrap();
+        assert!(bloom.p10 <= bloom.p50 && bloom.p50 <= bloom.p90);
+        (bloom.p90 - bloom.p10).num_days()
+    };
+    let stages = [
+        StageKnown::Sown,
+        StageKnown::Planted,
+        StageKnown::VisibleBud,
+        StageKnown::FirstColour,
+    ];
+    for pace in [Pace::Warm, Pace::Cool, Pace::Slow] {
+        let widths: Vec<i64> = stages.iter().map(|stage| width(pace, *stage)).collect();
+        assert!(
+            widths.windows(2).all(|pair| pair[0] > pair[1]),
+            "{widths:?}"
+        );
+    }
+    // 16 days either side at 90 in 100 is 12 or 13 at 80 in 100.
+    assert_eq!(width(Pace::Cool, StageKnown::Sown), 24);
+}
+
+#[test]
+fn without_a_thermal_time_the_days_decide() {
+    // A place that stands at 20 degrees all year, and one at 12.
+    let frost = *northern().frost_dates();
+    let even = |mean: f64| place(44.0, [mean - 5.0; 12], [mean + 5.0; 12], frost);
+    let figures = BloomFigures {
+        thermal_time: None,
+        ..slow_group(None)
+    };
+    let planted = date(2027, 5, 20);
+    let days = |mean: f64| {
+        let bloom = first_bloom(
+            &figures,
+            planted,
+            &even(mean),
+            Cover::Open,
+            StageKnown::Planted,
+        )
+        .unwrap();
+        (bloom.p50 - planted).num_days()
+    };
+    assert_eq!(days(20.0), 75);
+    assert_eq!(days(12.0), 105);
+    assert!((76..105).contains(&days(16.0)));
+    // Held at the ends of the range, however hot or cold.
+    assert_eq!(days(40.0), 60);
+    assert_eq!(days(-10.0), 130);
+}
+
+#[test]
+fn figures_that_make_no_sense_are_refused() {
+    let climate = northern();
+    let good = slow_group(Some(2));
+    for bad in [
+        BloomFigures {
+            group: Some(5),
+            ..good
+        },
+        BloomFigures {
+            base: Celsius(f64::NAN),
+            ..good
+        },
+        BloomFigures {
+            ceiling: Some(Celsius(4.0)),
+            ..good
+        },
+        BloomFigures {
+            thermal_time: Some(DegreeDays(-1.0)),
+            ..good
+        },
+        BloomFigures {
+            days_warm: (60.0, 50.0, 70.0),
+            ..good
+        },
+    ] {
+        let planted = date(2027, 5, 20);
+        let told = first_bloom(&bad, planted, &climate, Cover::Open, StageKnown::Planted);
+        assert!(told.is_err(), "{bad:?}");
+        assert!(planting_for_bloom(&bad, planted, &climate, Cover::Open).is_err());
+    }
+}
+
+#[test]
+fn fewer_stems_are_saleable_from_the_open_field() {
+    assert!(marketable_default(Cover::Open) < marketable_default(Cover::Tunnel));
+}
+
+proptest! {
+    #[test]
+    fn degree_days_are_never_negative_and_grow_with_warmth(
+        min in -20.0f64..30.0, swing in 0.0f64..25.0, base in 0.0f64..15.0, room in 5.0f64..25.0,
+    ) {
+        for cutoff in [Cutoff::Horizontal, Cutoff::Intermediate, Cutoff::Vertical] {
+            let of = |min: f64| {
+                single_sine(
+                    Celsius(min),
+                    Celsius(min + swing),
+                    Celsius(base),
+                    Some(Celsius(base + room)),
+                    cutoff,
+                ).0
+            };
+            prop_assert!(of(min) >= 0.0);
+            prop_assert!(of(min) <= room + 1e-9);
+            if cutoff == Cutoff::Horizontal {
+                prop_assert!(of(min + 1.0) + 1e-9 >= of(min));
+            }
+        }
+        let open = single_sine(Celsius(min), Celsius(min + swing), Celsius(base), None, Cutoff::Horizontal);
+        let capped = single_sine(
+            Celsius(min), Celsius(min + swing), Celsius(base), Some(Celsius(base + room)), Cutoff::Horizontal,
+        );
+        prop_assert!(capped.0 <= open.0 + 1e-9);
+    }
+
+    #[test]
+    fn the_sum_of_warmth_never_falls_and_splits_anywhere(start in 0u64..365, first in 0u64..200, second in 0u64..200) {
+        let climate = northern();
+        let from = date(2027, 1, 1) + Days::new(start);
+        let (middle, end) = (from + Days::new(first), from + Days::new(first + second));
+        let sum = |from, to| accumulate(&climate, Cover::Open, from, to, Celsius(5.0)).0;
+        prop_assert!(sum(from, end) + 1e-9 >= sum(from, middle));
+        prop_assert!((sum(from, middle) + sum(middle, end) - sum(from, end)).abs() < 1e-6);
+    }
+
+    #[test]
+    fn planting_later_never_blooms_sooner(start in 0u64..365, later in 0u64..60) {
+        let climate = northern();
+        let planted = date(2027, 1, 1) + Days::new(start);
+        let bloom = |planted| {
+            first_bloom(&slow_group(None), planted, &climate, Cover::Open, StageKnown::Planted).unwrap().p50
+        };
+        prop_assert!(bloom(planted + Days::new(later)) >= bloom(planted));
+    }
+
+    #[test]
+    fn the_planting_date_found_is_the_last_that_serves(week in 0u64..70) {
+        let climate = northern();
+        let bloom_by = date(2027, 1, 1) + Days::new(week * 7);
+        let figures = slow_group(Some(3));
+        let planted = planting_for_bloom(&figures, bloom_by, &climate, Cover::Tunnel).unwrap();
+        let bloom = |planted| {
+            first_bloom(&figures, planted, &climate, Cover::Tunnel, StageKnown::Sown).unwrap().p50
+        };
+        prop_assert!(bloom(planted) <= bloom_by);
+        prop_assert!(bloom(planted + Days::new(1)) > bloom_by);
+    }
+
+    #[test]
+    fn a_day_and_its_opposite_half_a_year_on_share_the_light(latitude in 0.0f64..60.0, day in 0u64..365) {
+        let north = Latitude::new(latitude).unwrap();
+        let south = Latitude::new(-latitude).unwrap();
+        let when = date(2027, 1, 1) + Days::new(day);
+        let sum = day_length(north, when, Horizon::Centre).0 + day_length(south, when, Horizon::Centre).0;
+        // The sun's drift between rise and set leaves a minute at most.
+        prop_assert!((sum - 24.0).abs() < 0.03, "{}", sum);
+        prop_assert!(day_length(north, when, Horizon::UpperLimb) > day_length(north, when, Horizon::Centre));
+    }
+
+    #[test]
+    fn crossings_are_where_the_light_changes_sides(latitude in -65.0f64..65.0, threshold in 9.0f64..16.0) {
+        let place = Latitude::new(latitude).unwrap();
+        let found = crossings(place, 2027, Hours(threshold));
+        prop_assert!(found.len() <= 2);
+        for day in found {
+            prop_assert_eq!(day.year(), 2027);
+            let long = |day| day_length(place, day, Horizon::UpperLimb).0 >= threshold;
+            prop_assert_ne!(long(day), long(day.pred_opt().unwrap()));
+        }
+    }
+}
