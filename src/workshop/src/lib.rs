@@ -1,0 +1,11 @@
+//! The project's native tool: it builds the app into plain static files,
+//! serves them on a loopback address, runs every test, and measures.
+//!
+//! Nothing here is ever compiled for the browser, and nothing in the browser
+//! rooms depends on it. It talks to the file system, to cargo and to the
+//! browsers' test runner; it knows nothing of flowers.
+
+pub mod bundle;
+pub mod error;
+pub mod paths;
+pub mod toolchain;
