@@ -1,0 +1,23 @@
+//! Which of the two databases.
+
+/// A database of its own. The demo season lives apart from the grower's own
+/// log, so that entering and leaving it cannot touch a single own entry.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Book {
+    /// The grower's own log.
+    #[default]
+    Own,
+    /// The demo season.
+    Demo,
+}
+
+impl Book {
+    /// The name of its database and of its broadcast channel.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Own => "stemtide",
+            Self::Demo => "stemtide-demo",
+        }
+    }
+}

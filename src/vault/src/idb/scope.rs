@@ -1,0 +1,56 @@
+//! Transactions: begun with the right durability, ended with the true reason.
+
+use super::fault;
+use crate::error::Fault;
+use indexed_db_futures::Build;
+use indexed_db_futures::database::Database;
+use indexed_db_futures::internals::SystemRepr;
+use indexed_db_futures::transaction::{
+    Transaction, TransactionDurability, TransactionMode, TransactionOptions,
+};
+use web_sys::IdbTransaction;
+
+/// Begins a transaction for reading one store.
+pub(super) fn reading<'a>(db: &'a Database, store: &str) -> Result<Transaction<'a>, Fault> {
+    quiet(db.transaction(store).build()?)
+}
+
+/// Begins a transaction for writing one store, complete only when it is on
+/// the disk: several browsers are content with less unless asked.
+pub(super) fn writing<'a>(db: &'a Database, store: &str) -> Result<Transaction<'a>, Fault> {
+    let strict = TransactionOptions::new().with_durability(TransactionDurability::Strict);
+    let begun = db
+        .transaction(store)
+        .with_mode(TransactionMode::Readwrite)
+        .with_options(strict)
+        .build()?;
+    quiet(begun)
+}
+
+/// Takes off the library's error listener, which may be called only once,
+/// while an aborted batch raises one error for every request in it. The abort
+/// event, which follows, is enough.
+fn quiet(transaction: Transaction<'_>) -> Result<Transaction<'_>, Fault> {
+    raw(&transaction).set_onerror(None);
+    Ok(transaction)
+}
+
+/// Commits, and resolves after the complete event. The reason of a failure is
+/// the transaction's own where it names one.
+pub(super) async fn commit(transaction: Transaction<'_>) -> Result<(), Fault> {
+    let raw = raw(&transaction);
+    match transaction.commit().await {
+        Ok(()) => Ok(()),
+        Err(error) => Err(match raw.error() {
+            Some(exception) => fault::of_exception(&exception),
+            None => fault::of_use(error),
+        }),
+    }
+}
+
+/// The browser's own object: the library hides the error of a transaction
+/// that it has committed.
+fn raw(transaction: &Transaction<'_>) -> IdbTransaction {
+    let sys: &IdbTransaction = transaction.as_sys();
+    sys.clone()
+}
