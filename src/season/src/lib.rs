@@ -3,10 +3,13 @@
 //! This room never reads a clock, a file, the network or a source of randomness: today's date and random bits are parameters.
 //! It never changes or removes an entry.
 
+pub mod almanac;
 pub mod canonical;
 pub mod entry;
+pub mod example_climates;
 pub mod fact;
 pub mod file;
+pub mod forecast;
 pub mod ids;
 pub mod limits;
 pub mod log;
@@ -14,6 +17,8 @@ pub mod month_day;
 pub mod stamp;
 pub mod state;
 pub mod week;
+pub mod why;
+pub mod words;
 
 pub use entry::{Entry, EntryError};
 pub use fact::Fact;

@@ -1,0 +1,196 @@
+//! What a season's forecasts look things up in: crops as this grower has them, and the climate of the place with the days that
+//! were measured.
+
+use std::collections::BTreeMap;
+
+use agronomy::climate::{Climate, Cover, Normals};
+use agronomy::frost::FrostDates;
+use agronomy::quantity::{Celsius, Latitude};
+use chrono::NaiveDate;
+use culture::{Crop, Reference};
+
+use crate::example_climates::ExampleClimate;
+use crate::fact::{Role, SpaceKind};
+use crate::ids::*;
+use crate::month_day::MonthDay;
+use crate::state::{Bed, Place, Season, Space, Variety};
+
+/// Standard deviation of frost dates that is taken where only the average date is known, days. Common practice: stations mostly
+/// lie between 8 and 14.
+const FROST_DEVIATION_DAYS: f64 = 11.0;
+
+/// Why there is no climate to reckon with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ClimateGap {
+    /// No place.
+    NoPlace,
+    /// No latitude.
+    NoLatitude,
+    /// No frost dates.
+    NoFrostDates,
+    /// Figures that make no sense together.
+    Odd,
+}
+
+/// Crops, climate and spaces of a season, ready for looking up.
+#[derive(Debug)]
+pub struct Almanac<'a> {
+    season: &'a Season,
+    reference: &'a Reference,
+    crops: BTreeMap<VarietyId, Crop>,
+    climate: Result<Climate, ClimateGap>,
+    /// Whether the monthly normals are an example's.
+    normals_assumed: bool,
+}
+
+impl<'a> Almanac<'a> {
+    /// Prepares a season. Overrides that make no sense are passed over: the reference's figure stands.
+    pub fn new(season: &'a Season, reference: &'a Reference) -> Self {
+        let mut crops = BTreeMap::new();
+        for variety in season.varieties.values() {
+            let Some(crop) = reference.crop(&variety.crop) else { continue };
+            let mut figures = season.crops.get(&variety.crop).cloned().unwrap_or_default();
+            figures.extend(variety.figures.iter().map(|(name, value)| (name.clone(), *value)));
+            let crop = crop.with_overrides(&figures).unwrap_or_else(|_| crop.clone());
+            crops.insert(variety.id.clone(), crop);
+        }
+        let (climate, normals_assumed) = match climate_of(season) {
+            Ok((climate, assumed)) => (Ok(climate), assumed),
+            Err(gap) => (Err(gap), false),
+        };
+        Self { season, reference, crops, climate, normals_assumed }
+    }
+
+    /// The season.
+    pub fn season(&self) -> &'a Season {
+        self.season
+    }
+
+    /// The crop reference.
+    pub fn reference(&self) -> &'a Reference {
+        self.reference
+    }
+
+    /// A variety's crop with this grower's figures.
+    pub fn crop(&self, variety: &VarietyId) -> Option<&Crop> {
+        self.crops.get(variety)
+    }
+
+    /// A variety.
+    pub fn variety(&self, id: &VarietyId) -> Option<&'a Variety> {
+        self.season.varieties.get(id)
+    }
+
+    /// A variety's name, with its crop's name where it has none of its own.
+    pub fn variety_name(&self, id: &VarietyId) -> String {
+        match (self.variety(id), self.crop(id)) {
+            (Some(variety), _) if !variety.name.is_empty() => variety.name.clone(),
+            (_, Some(crop)) => crop.name().to_owned(),
+            _ => crate::words::text("variety.unknown").to_owned(),
+        }
+    }
+
+    /// A variety's role: its own, or its crop's first.
+    pub fn role(&self, id: &VarietyId) -> Option<Role> {
+        self.variety(id)
+            .and_then(|variety| variety.role)
+            .or_else(|| self.crop(id)?.roles().first().and_then(|role| Role::of_word(role.word())))
+    }
+
+    /// The place's climate.
+    pub fn climate(&self) -> Result<&Climate, ClimateGap> {
+        self.climate.as_ref().map_err(|gap| *gap)
+    }
+
+    /// Whether the monthly normals are an example's, not the grower's.
+    pub fn normals_assumed(&self) -> bool {
+        self.normals_assumed
+    }
+
+    /// A space.
+    pub fn space(&self, id: &SpaceId) -> Option<&'a Space> {
+        self.season.spaces.get(id)
+    }
+
+    /// A bed.
+    pub fn bed(&self, id: &BedId) -> Option<&'a Bed> {
+        self.season.beds.get(id)
+    }
+
+    /// The space that holds a bed.
+    pub fn space_of_bed(&self, bed: &BedId) -> Option<&'a Space> {
+        self.space(self.bed(bed)?.space.as_ref()?)
+    }
+
+    /// What plants have over them in a space.
+    pub fn cover(&self, space: Option<&Space>) -> Cover {
+        match space.map(|s| s.what) {
+            Some(SpaceKind::Tunnel) => Cover::Tunnel,
+            _ => Cover::Open,
+        }
+    }
+
+    /// The space that a sowing's plants are meant for: as said, else the first outdoor space, else the first tunnel.
+    pub fn space_or_usual(&self, said: Option<&SpaceId>) -> Option<&'a Space> {
+        if let Some(space) = said.and_then(|id| self.space(id)) {
+            return Some(space);
+        }
+        let spaces = self.season.spaces_in_order();
+        let first = |what| spaces.iter().find(|s| s.what == what).copied();
+        first(SpaceKind::Outdoors).or_else(|| first(SpaceKind::Tunnel))
+    }
+
+    /// The average last spring frost nearest to a date.
+    pub fn last_frost_near(&self, date: NaiveDate) -> Option<NaiveDate> {
+        use chrono::Datelike;
+        let frost = self.season.place()?.last_frost?;
+        (-1..=1)
+            .filter_map(|shift| frost.in_year(date.year() + shift))
+            .min_by_key(|last| (*last - date).num_days().abs())
+    }
+}
+
+fn climate_of(season: &Season) -> Result<(Climate, bool), ClimateGap> {
+    let place = season.place().ok_or(ClimateGap::NoPlace)?;
+    let degrees = place.latitude.ok_or(ClimateGap::NoLatitude)?;
+    let latitude = Latitude::new(degrees).map_err(|_| ClimateGap::Odd)?;
+    let frost = frost_dates(place)?;
+    let (tmin, tmax, assumed) = match (place.tmin, place.tmax) {
+        (Some(tmin), Some(tmax)) => (tmin, tmax, false),
+        _ => {
+            let (tmin, tmax) = ExampleClimate::nearest(degrees).normals_at(degrees);
+            (tmin, tmax, true)
+        }
+    };
+    let normals = Normals::new(tmin.map(Celsius), tmax.map(Celsius)).map_err(|_| ClimateGap::Odd)?;
+    let mut climate = Climate::new(latitude, normals, frost).map_err(|_| ClimateGap::Odd)?;
+    for (date, measured) in &season.temperatures {
+        for day in measured {
+            let cover = match day.space.as_ref().and_then(|id| season.spaces.get(id)).map(|s| s.what) {
+                None | Some(SpaceKind::Outdoors) => Cover::Open,
+                Some(SpaceKind::Tunnel) => Cover::Tunnel,
+                // A shelf's or a cooler's temperature says nothing of the weather.
+                Some(_) => continue,
+            };
+            // An odd reading is passed over; it was objected to when it was typed.
+            if let Ok(with) = climate.clone().with_observed(*date, cover, Celsius(day.min_c), Celsius(day.max_c)) {
+                climate = with;
+            }
+        }
+    }
+    Ok((climate, assumed))
+}
+
+fn frost_dates(place: &Place) -> Result<FrostDates, ClimateGap> {
+    let (Some(last), Some(first)) = (place.last_frost, place.first_frost) else {
+        return Err(ClimateGap::NoFrostDates);
+    };
+    let pair = |d: MonthDay| (d.month(), d.day());
+    let usual = FrostDates::from_deviation(pair(last), FROST_DEVIATION_DAYS, pair(first), FROST_DEVIATION_DAYS)
+        .map_err(|_| ClimateGap::Odd)?;
+    Ok(FrostDates {
+        last_p10: place.last_frost_10.map_or(usual.last_p10, pair),
+        first_p10: place.first_frost_10.map_or(usual.first_p10, pair),
+        ..usual
+    })
+}

@@ -1,0 +1,39 @@
+//! What follows from what was recorded: emergence, planting, bloom and stems, each with its uncertainty.
+//!
+//! Nothing here is stored; all of it is worked out again from the season and today's date.
+
+mod bed;
+mod supply;
+mod timing;
+mod tray;
+
+use chrono::NaiveDate;
+
+pub use bed::{BedForecast, StemFigures, of_planting, stem_figures};
+pub use supply::{Source, Supply, supply};
+pub use timing::{bloom_if_planted, frost_bound, planting_window};
+pub use tray::{TrayForecast, TrayStage, lot_germination, of_sowing, usual_for};
+
+/// The span in which something is to be done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Window {
+    /// Not before.
+    pub earliest: NaiveDate,
+    /// Best.
+    pub best: NaiveDate,
+    /// Not after, if it can be helped.
+    pub latest: NaiveDate,
+}
+
+impl Window {
+    /// The same span, later or earlier by days, best and latest not before earliest.
+    pub(crate) fn not_before(self, bound: NaiveDate) -> Self {
+        Self { earliest: self.earliest.max(bound), best: self.best.max(bound), latest: self.latest.max(bound) }
+    }
+}
+
+/// Moves a date by days; stays at the calendar's ends.
+pub(crate) fn shifted(date: NaiveDate, days: i64) -> NaiveDate {
+    let by = chrono::TimeDelta::try_days(days).unwrap_or_default();
+    date.checked_add_signed(by).unwrap_or(if days < 0 { NaiveDate::MIN } else { NaiveDate::MAX })
+}

@@ -1,0 +1,147 @@
+//! Stems by week, from all that stands in beds, in trays and in the plan.
+
+use std::collections::BTreeMap;
+
+use agronomy::bloom::StageKnown;
+use agronomy::iso_week::IsoWeek;
+use agronomy::quantity::Spread;
+use chrono::NaiveDate;
+
+use super::bed::{BedForecast, by_week, of_planting, stem_figures};
+use super::timing::{bloom_if_planted, planting_window};
+use super::tray::{TrayForecast, TrayStage, of_sowing};
+use crate::almanac::Almanac;
+use crate::ids::*;
+use crate::state::PlannedSowing;
+
+/// Share of plants set that live to bloom: 3 to 8 in 100 are lost after planting, common practice.
+pub const PLANTED_SURVIVAL: f64 = 0.95;
+/// Half-width of the yield band for plants that are not yet in a bed, relative: yield and stand together (from memory).
+const SOWN_BAND: f64 = 0.5;
+
+/// What gives the stems.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Source {
+    /// Plants in a bed.
+    Planting(PlantingId),
+    /// Plants in trays.
+    Sowing(SowingId),
+    /// A planned sowing not yet sown.
+    Planned(PlannedId),
+}
+
+/// Stems that one source is expected to give.
+#[derive(Debug, Clone)]
+pub struct Line {
+    /// What gives them.
+    pub source: Source,
+    /// Of which variety.
+    pub variety: VarietyId,
+    /// Where they grow.
+    pub space: Option<SpaceId>,
+    /// First bloom.
+    pub bloom: Option<Spread<NaiveDate>>,
+    /// Saleable stems by week from this week on.
+    pub weeks: Vec<(IsoWeek, Spread<f64>)>,
+}
+
+/// All expected stems.
+#[derive(Debug, Clone, Default)]
+pub struct Supply {
+    /// By source.
+    pub lines: Vec<Line>,
+    /// The trays' forecasts behind it.
+    pub trays: BTreeMap<SowingId, TrayForecast>,
+    /// The beds' forecasts behind it.
+    pub beds: BTreeMap<PlantingId, BedForecast>,
+}
+
+impl Supply {
+    /// Stems by week of the varieties that a test lets through. Uncertainties of different sources are taken as independent.
+    pub fn weeks(&self, mut counts: impl FnMut(&VarietyId) -> bool) -> BTreeMap<IsoWeek, Spread<f64>> {
+        let mut sums = BTreeMap::<IsoWeek, (f64, f64, f64)>::new();
+        for line in self.lines.iter().filter(|line| counts(&line.variety)) {
+            for (week, stems) in &line.weeks {
+                let sum = sums.entry(*week).or_default();
+                sum.0 += stems.p50;
+                sum.1 += (stems.p50 - stems.p10).powi(2);
+                sum.2 += (stems.p90 - stems.p50).powi(2);
+            }
+        }
+        sums.into_iter()
+            .map(|(week, (middle, below, above))| {
+                (week, Spread { p10: (middle - below.sqrt()).max(0.0), p50: middle, p90: middle + above.sqrt() })
+            })
+            .collect()
+    }
+}
+
+fn band(middle: f64) -> Spread<f64> {
+    Spread { p10: middle * (1.0 - SOWN_BAND), p50: middle, p90: middle * (1.0 + SOWN_BAND) }
+}
+
+/// All stems expected as of a day.
+pub fn supply(almanac: &Almanac<'_>, today: NaiveDate) -> Supply {
+    let season = almanac.season();
+    let mut supply = Supply::default();
+    for planting in season.plantings.values() {
+        let forecast = of_planting(almanac, planting, today);
+        supply.lines.push(Line {
+            source: Source::Planting(planting.id.clone()),
+            variety: planting.variety.clone(),
+            space: almanac.space_of_bed(&planting.bed).map(|s| s.id.clone()),
+            bloom: forecast.bloom,
+            weeks: forecast.weeks.clone(),
+        });
+        supply.beds.insert(planting.id.clone(), forecast);
+    }
+    for sowing in season.sowings.values() {
+        let forecast = of_sowing(almanac, sowing, today);
+        if forecast.stage != TrayStage::Ended {
+            supply.lines.push(Line {
+                source: Source::Sowing(sowing.id.clone()),
+                variety: sowing.variety.clone(),
+                space: forecast.space.clone(),
+                bloom: forecast.bloom,
+                weeks: stems_of(almanac, &sowing.variety, forecast.space.as_ref(), forecast.bloom, forecast.plants.p50, today),
+            });
+        }
+        supply.trays.insert(sowing.id.clone(), forecast);
+    }
+    for planned in season.planned.values() {
+        supply.lines.extend(of_planned(almanac, planned, today));
+    }
+    supply
+}
+
+fn of_planned(almanac: &Almanac<'_>, planned: &PlannedSowing, today: NaiveDate) -> Option<Line> {
+    let live = !planned.retired && planned.sown_as.is_none();
+    let (variety, sow) = (planned.variety.as_ref()?, planned.sow.filter(|_| live)?);
+    let crop = almanac.crop(variety)?;
+    let space = almanac.space_or_usual(planned.space.as_ref());
+    let (window, _) = planting_window(almanac, crop, space, sow.max(today), 0)?;
+    let group = almanac.variety(variety).and_then(|v| v.group);
+    let bloom = bloom_if_planted(almanac, crop, group, space, window.best, StageKnown::Sown);
+    Some(Line {
+        source: Source::Planned(planned.id.clone()),
+        variety: variety.clone(),
+        space: space.map(|s| s.id.clone()),
+        bloom,
+        weeks: stems_of(almanac, variety, space.map(|s| &s.id), bloom, f64::from(planned.plants), today),
+    })
+}
+
+fn stems_of(
+    almanac: &Almanac<'_>, variety: &VarietyId, space: Option<&SpaceId>, bloom: Option<Spread<NaiveDate>>, plants: f64,
+    today: NaiveDate,
+) -> Vec<(IsoWeek, Spread<f64>)> {
+    let space = space.and_then(|id| almanac.space(id));
+    let figures = almanac.crop(variety).and_then(|crop| stem_figures(crop, almanac.cover(space)));
+    let (Some(figures), Some(bloom)) = (figures, bloom) else { return Vec::new() };
+    let total = plants * PLANTED_SURVIVAL * figures.saleable_per_plant();
+    by_week(total, &figures.shares, bloom)
+        .into_iter()
+        .filter(|(week, _)| *week >= IsoWeek::of(today))
+        .map(|(week, stems)| (week, band(stems)))
+        .collect()
+}

@@ -1,0 +1,284 @@
+//! A sowing's outlook: how many will stand, when to stop waiting, when to plant, when it blooms.
+
+use agronomy::bloom::StageKnown;
+use agronomy::emergence::{self, Outlook, Usual};
+use agronomy::quantity::{Chance, Spread};
+use agronomy::sowing::viability_after;
+use chrono::{Datelike, NaiveDate};
+use culture::Crop;
+
+use super::timing::{bloom_if_planted, planting_window};
+use super::{Window, shifted};
+use crate::almanac::Almanac;
+use crate::ids::*;
+use crate::state::{Sowing, Standing};
+use crate::why::Reason;
+use crate::words::{Arg, Say};
+
+/// Share of seedlings that are good enough to plant: runts, doubles and those without a growing tip stay behind. Common practice.
+pub const USABLE_SHARE: f64 = 0.92;
+/// A day is called quiet when fewer than this share of the cells sown ...
+pub const QUIET_SHARE: f64 = 0.03;
+/// ... are expected newly up within so many days. Common practice: under 3 in 100 in three days.
+pub const QUIET_DAYS: f64 = 3.0;
+
+/// Where a sowing is on its way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum TrayStage {
+    /// Nothing counted up yet.
+    Sown,
+    /// Coming up.
+    Emerging,
+    /// Growing on: dome lifted and mat off, or the count called.
+    Growing,
+    /// Hardening off.
+    Hardening,
+    /// All planted or given up.
+    Ended,
+}
+
+impl TrayStage {
+    /// The key of its word.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Sown => "stage.sown",
+            Self::Emerging => "stage.emerging",
+            Self::Growing => "stage.growing",
+            Self::Hardening => "stage.hardening",
+            Self::Ended => "stage.ended",
+        }
+    }
+}
+
+/// What follows from a sowing's records.
+#[derive(Debug, Clone)]
+pub struct TrayForecast {
+    /// Which sowing.
+    pub sowing: SowingId,
+    /// Days since sowing.
+    pub day: i64,
+    /// Where it is on its way.
+    pub stage: TrayStage,
+    /// Cells and plants today.
+    pub standing: Standing,
+    /// The emergence outlook, for seed.
+    pub outlook: Option<Outlook>,
+    /// Cells up in the end, of those sown, losses not taken off.
+    pub final_up: Option<Spread<f64>>,
+    /// The day by which half of those that come are up.
+    pub half_up: Option<NaiveDate>,
+    /// How many days later than usual that is, if anything was counted.
+    pub late_days: i64,
+    /// From this day on so few more come that waiting is over.
+    pub quiet: Option<NaiveDate>,
+    /// Expected newly up between today and the quiet day.
+    pub to_come: f64,
+    /// Plants good enough to set, all that are still in trays.
+    pub plants: Spread<f64>,
+    /// The space they are meant for.
+    pub space: Option<SpaceId>,
+    /// When hardening off begins.
+    pub harden: Option<NaiveDate>,
+    /// When to plant.
+    pub plant: Option<Window>,
+    /// First bloom if planted at its best date, or today if that is past.
+    pub bloom: Option<Spread<NaiveDate>>,
+    /// The chain behind the planting date.
+    pub why_plant: Vec<Reason>,
+    /// The chain behind the number of plants.
+    pub why_plants: Vec<Reason>,
+}
+
+/// What is known of a lot's germination before this sowing: the mean and how many seeds' worth of evidence it is.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LotGermination {
+    /// Share that comes up.
+    pub rate: f64,
+    /// Seeds' worth of evidence.
+    pub weight: f64,
+    /// Why.
+    pub why: Vec<Reason>,
+}
+
+/// Germination to expect of a variety's seed: the crop's usual rate, moved by the packet and its age, then by what this lot did in
+/// earlier trays. `besides` is left out of the record: the sowing that asks.
+pub fn lot_germination(
+    almanac: &Almanac<'_>, crop: &Crop, variety: &VarietyId, lot: Option<&LotId>, on: NaiveDate, besides: Option<&SowingId>,
+) -> Option<LotGermination> {
+    // Weights in seeds: common practice for the usual rate; a packet's test is taken for 50 seeds.
+    const PACKET_WEIGHT: f64 = 50.0;
+    let usual = crop.emergence_usual()?;
+    let range = crop.figure("germination_pct")?;
+    let mut rate = usual.germination;
+    let mut weight = usual.weight_seeds;
+    let mut why = vec![Reason::figure("why.germination_usual", range, Arg::Share(rate))];
+    let lot_entity = lot.and_then(|id| almanac.season().lots.get(id));
+    if let Some(lot) = lot_entity {
+        if let Some(packet) = lot.germination.filter(|g| (0.0..=1.0).contains(g)) {
+            rate = packet;
+            weight = PACKET_WEIGHT;
+            why.push(Reason::measured(Say::new("why.germination_packet").with("n", Arg::Share(packet))));
+        }
+        let years = lot.year.map_or(0, |year| on.year() - year);
+        if let (1.., Ok(fresh)) = (years, Chance::new(rate)) {
+            rate = viability_after(fresh, crop.longevity(), years.unsigned_abs()).get();
+            weight = weight.min(10.0);
+            why.push(Reason::assumed(Say::new("why.germination_age").with("years", years).with("n", Arg::Share(rate))));
+        }
+    }
+    // This lot's own trays, or the variety's where the lot is not said; the newest evidence outweighs the packet by its number.
+    let (mut up, mut of) = (0.0, 0.0);
+    for sowing in almanac.season().sowings.values() {
+        let same = sowing.variety == *variety && sowing.lot.as_ref() == lot && besides != Some(&sowing.id);
+        let Some(count) = sowing.last_count().filter(|count| same && count.date <= on && sowing.seeds_per_cell == 1) else {
+            continue;
+        };
+        if (count.date - sowing.date).num_days() as f64 >= usual.most_day {
+            up += f64::from(sowing.standing(count.date).emerged.min(sowing.cells));
+            of += f64::from(sowing.cells);
+        }
+    }
+    if of > 0.0 {
+        rate = (rate * weight + up) / (weight + of);
+        weight += of;
+        why.push(Reason::measured(
+            Say::new("why.germination_seen").with("up", Arg::Number(up as i64)).with("of", Arg::Number(of as i64)).with("n", Arg::Share(rate)),
+        ));
+    }
+    Some(LotGermination { rate: rate.clamp(0.01, 0.995), weight, why })
+}
+
+/// The crop's usual emergence with a sowing's own seed in it; a cell with several seeds is up when one of them is.
+pub fn usual_for(almanac: &Almanac<'_>, crop: &Crop, sowing: &Sowing) -> Option<Usual> {
+    let usual = crop.emergence_usual()?;
+    let germination = lot_germination(almanac, crop, &sowing.variety, sowing.lot.as_ref(), sowing.date, Some(&sowing.id))?;
+    let cell = |rate: f64| 1.0 - (1.0 - rate).powi(sowing.seeds_per_cell.clamp(1, 50) as i32);
+    let mean = cell(germination.rate).clamp(0.01, 0.999);
+    let own_seed = germination.rate != usual.germination;
+    Some(Usual {
+        germination: mean,
+        germination_low: if own_seed { 0.0 } else { cell(usual.germination_low).min(mean) },
+        germination_high: if own_seed { 1.0 } else { cell(usual.germination_high).max(mean) },
+        weight_seeds: germination.weight.min(200.0),
+        ..usual
+    })
+}
+
+fn outlook_of(almanac: &Almanac<'_>, crop: &Crop, sowing: &Sowing, today: NaiveDate) -> Option<(Usual, Outlook)> {
+    let usual = usual_for(almanac, crop, sowing)?;
+    let counts: Vec<emergence::Count> = sowing
+        .counts
+        .iter()
+        .filter(|count| count.date <= today && count.date >= sowing.date)
+        .filter_map(|count| {
+            let day = (count.date - sowing.date).num_days() as f64;
+            let sample = count.of.filter(|of| *of > 0 && *of < sowing.cells);
+            let (up, of) = match sample {
+                Some(of) => (count.up.min(of), of),
+                None => (sowing.standing(count.date).emerged.min(sowing.cells), sowing.cells),
+            };
+            (of > 0 && day <= emergence::DAYS_MAX).then_some(emergence::Count { day, up, of })
+        })
+        .collect();
+    let outlook = emergence::outlook(&usual, sowing.cells, &counts).ok()?;
+    Some((usual, outlook))
+}
+
+/// The outlook of a sowing as of a day.
+pub fn of_sowing(almanac: &Almanac<'_>, sowing: &Sowing, today: NaiveDate) -> TrayForecast {
+    let day = (today - sowing.date).num_days();
+    let standing = sowing.standing(today);
+    let crop = almanac.crop(&sowing.variety);
+    let found = crop.and_then(|crop| outlook_of(almanac, crop, sowing, today));
+    let counted = sowing.counts.iter().any(|count| count.date <= today);
+    let mut late_days = 0;
+    let (mut half_up, mut quiet, mut to_come) = (None, None, 0.0);
+    if let Some((usual, outlook)) = &found {
+        half_up = Some(shifted(sowing.date, outlook.half_day.p50.round() as i64));
+        if counted {
+            late_days = (outlook.half_day.p50 - usual.half_day).round() as i64;
+        }
+        // Before the first look there is nothing to call off: waiting lasts at least until most should be up.
+        let from = if counted { day.max(0) as f64 } else { (day.max(0) as f64).max(usual.half_day) };
+        let quiet_day = outlook.quiet_day(from, QUIET_DAYS, QUIET_SHARE);
+        quiet = Some(shifted(sowing.date, quiet_day as i64));
+        to_come = outlook.newly_between(day.max(0) as f64, quiet_day);
+    }
+    let stage = stage_of(sowing, &standing, today, quiet);
+    let (plants, why_plants) = plants_to_set(sowing, &standing, found.as_ref().map(|(_, outlook)| outlook));
+
+    let space = almanac.space_or_usual(
+        sowing.for_space.as_ref().or_else(|| almanac.season().planned.get(sowing.planned.as_ref()?)?.space.as_ref()),
+    );
+    let timed = crop.and_then(|crop| planting_window(almanac, crop, space, sowing.date, late_days));
+    let (plant, why_plant) = timed.map_or((None, Vec::new()), |(window, why)| (Some(window), why));
+    let harden = crop.zip(plant).map(|(crop, plant)| {
+        let days = crop.typical("hardening_off_days").unwrap_or(7.0);
+        shifted(plant.best, -(days.round() as i64))
+    });
+    let group = almanac.variety(&sowing.variety).and_then(|v| v.group);
+    let bloom = crop.zip(plant).and_then(|(crop, plant)| {
+        bloom_if_planted(almanac, crop, group, space, plant.best.max(today.min(plant.latest)), StageKnown::Sown)
+    });
+    TrayForecast {
+        sowing: sowing.id.clone(),
+        day,
+        stage,
+        standing,
+        final_up: found.as_ref().map(|(_, outlook)| outlook.final_up),
+        outlook: found.map(|(_, outlook)| outlook),
+        half_up,
+        late_days,
+        quiet,
+        to_come,
+        plants,
+        space: space.map(|s| s.id.clone()),
+        harden,
+        plant,
+        bloom,
+        why_plant,
+        why_plants,
+    }
+}
+
+fn stage_of(sowing: &Sowing, standing: &Standing, today: NaiveDate, quiet: Option<NaiveDate>) -> TrayStage {
+    let by = |date: Option<NaiveDate>| date.is_some_and(|d| d <= today);
+    if by(sowing.finished) || standing.up.map_or(standing.cells == 0, |up| up == 0 && standing.emerged > 0) {
+        TrayStage::Ended
+    } else if by(sowing.hardening) {
+        TrayStage::Hardening
+    } else if standing.emerged == 0 {
+        TrayStage::Sown
+    } else if by(sowing.mat_off) || by(sowing.dome_lifted) && quiet.is_none_or(|q| q <= today) {
+        TrayStage::Growing
+    } else {
+        TrayStage::Emerging
+    }
+}
+
+fn plants_to_set(sowing: &Sowing, standing: &Standing, outlook: Option<&Outlook>) -> (Spread<f64>, Vec<Reason>) {
+    let mut why = Vec::new();
+    let gone = f64::from(standing.emerged.saturating_sub(standing.up.unwrap_or(0)));
+    let room = f64::from(standing.cells);
+    let up = match (standing.up, outlook) {
+        (Some(up), Some(outlook)) => {
+            why.push(Reason::measured(Say::new("why.plants_up").with("n", up)));
+            let spread = outlook.final_up.map(|n| (n - gone).clamp(f64::from(up).min(room), room));
+            why.push(Reason::forecast(Say::new("why.plants_final").with_spread(spread)));
+            spread
+        }
+        (Some(up), None) => {
+            why.push(Reason::measured(Say::new("why.plants_up").with("n", up)));
+            Spread::exact(f64::from(up))
+        }
+        (None, Some(outlook)) => {
+            let share = if sowing.cells == 0 { 0.0 } else { room / f64::from(sowing.cells) };
+            let spread = outlook.final_up.map(|n| n * share);
+            why.push(Reason::forecast(Say::new("why.plants_final").with_spread(spread)));
+            spread
+        }
+        (None, None) => Spread::exact(room),
+    };
+    why.push(Reason::assumed(Say::new("why.usable").with("n", Arg::Share(USABLE_SHARE))));
+    (up.map(|n| n * USABLE_SHARE), why)
+}

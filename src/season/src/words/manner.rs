@@ -1,0 +1,160 @@
+//! How figures are written for a reader: units and dates.
+
+use chrono::{Datelike, NaiveDate};
+
+use super::text;
+
+/// The reader's units.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Units {
+    /// Celsius, metres, centimetres.
+    #[default]
+    Metric,
+    /// Fahrenheit, feet, inches.
+    Us,
+}
+
+/// How figures are written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Manner {
+    /// Units of temperature and length.
+    pub units: Units,
+}
+
+const FEET_PER_METRE: f64 = 1.0 / 0.3048;
+const CM_PER_INCH: f64 = 2.54;
+
+impl Manner {
+    /// A weekday, day and month: "Sat 18 Jan".
+    pub fn date(self, date: NaiveDate) -> String {
+        let weekday = text(WEEKDAYS[date.weekday().num_days_from_monday() as usize % 7]);
+        format!("{weekday} {}", self.day_month(date))
+    }
+
+    /// Day and month: "18 Jan".
+    pub fn day_month(self, date: NaiveDate) -> String {
+        let month = text(MONTHS[date.month0() as usize % 12]);
+        format!("{} {month}", date.day())
+    }
+
+    /// With the year: "Sat 18 Jan 2027".
+    pub fn full_date(self, date: NaiveDate) -> String {
+        format!("{} {}", self.date(date), date.year())
+    }
+
+    /// A temperature given in C.
+    pub fn temperature(self, celsius: f64) -> String {
+        match self.units {
+            Units::Metric => format!("{} °C", rounded(celsius, 1)),
+            Units::Us => format!("{} °F", rounded(self.temperature_value(celsius), 0)),
+        }
+    }
+
+    /// A temperature given in C, as the number the reader would type.
+    pub fn temperature_value(self, celsius: f64) -> f64 {
+        match self.units {
+            Units::Metric => celsius,
+            Units::Us => celsius * 1.8 + 32.0,
+        }
+    }
+
+    /// C of the number that the reader typed.
+    pub fn temperature_of(self, typed: f64) -> f64 {
+        match self.units {
+            Units::Metric => typed,
+            Units::Us => (typed - 32.0) / 1.8,
+        }
+    }
+
+    /// A length given in m.
+    pub fn length(self, metres: f64) -> String {
+        format!("{} {}", rounded(self.length_value(metres), 1), text(match self.units {
+            Units::Metric => "unit.m",
+            Units::Us => "unit.ft",
+        }))
+    }
+
+    /// A length given in m, as the number the reader would type.
+    pub fn length_value(self, metres: f64) -> f64 {
+        match self.units {
+            Units::Metric => metres,
+            Units::Us => metres * FEET_PER_METRE,
+        }
+    }
+
+    /// Metres of the number that the reader typed.
+    pub fn length_of(self, typed: f64) -> f64 {
+        match self.units {
+            Units::Metric => typed,
+            Units::Us => typed / FEET_PER_METRE,
+        }
+    }
+
+    /// A distance between plants given in cm.
+    pub fn spacing(self, cm: f64) -> String {
+        match self.units {
+            Units::Metric => format!("{} {}", rounded(cm, 0), text("unit.cm")),
+            Units::Us => format!("{} {}", rounded(cm / CM_PER_INCH, 0), text("unit.in")),
+        }
+    }
+
+    /// A distance between plants given in cm, as the number the reader would type.
+    pub fn spacing_value(self, cm: f64) -> f64 {
+        match self.units {
+            Units::Metric => cm,
+            Units::Us => cm / CM_PER_INCH,
+        }
+    }
+
+    /// Centimetres of the number that the reader typed.
+    pub fn spacing_of(self, typed: f64) -> f64 {
+        match self.units {
+            Units::Metric => typed,
+            Units::Us => typed * CM_PER_INCH,
+        }
+    }
+}
+
+/// A number with at most so many decimals, without trailing zeros, with a true minus sign.
+pub(super) fn rounded(value: f64, decimals: usize) -> String {
+    let plain = format!("{value:.decimals$}");
+    let plain = if plain.contains('.') {
+        plain.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        plain
+    };
+    match plain.as_str() {
+        "-0" => "0".into(),
+        text => text.replace('-', "\u{2212}"),
+    }
+}
+
+const WEEKDAYS: [&str; 7] = ["weekday.1", "weekday.2", "weekday.3", "weekday.4", "weekday.5", "weekday.6", "weekday.7"];
+const MONTHS: [&str; 12] = [
+    "month.1", "month.2", "month.3", "month.4", "month.5", "month.6", "month.7", "month.8", "month.9", "month.10",
+    "month.11", "month.12",
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Conversions of `culture/vocabulary.md`: F = C x 1.8 + 32, 1 in = 2.54 cm, 4 ft = 1.22 m.
+    #[test]
+    fn units_convert_both_ways() {
+        let us = Manner { units: Units::Us };
+        assert_eq!(us.temperature(21.0), "70 °F");
+        assert_eq!(Manner::default().temperature(-2.25), "\u{2212}2.2 °C");
+        assert_eq!(us.spacing(23.0), "9 in");
+        assert_eq!(us.length(1.22), "4 ft");
+        assert!((us.temperature_of(us.temperature_value(4.6)) - 4.6).abs() < 1e-9);
+        assert!((us.length_of(us.length_value(9.5)) - 9.5).abs() < 1e-9);
+        assert!((us.spacing_of(us.spacing_value(15.0)) - 15.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn dates_read_as_a_grower_says_them() {
+        let date = NaiveDate::from_ymd_opt(2027, 1, 16).expect("date");
+        assert_eq!(Manner::default().full_date(date), "Sat 16 Jan 2027");
+    }
+}
