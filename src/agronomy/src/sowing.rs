@@ -76,7 +76,8 @@ fn least(wanted: u32, chance: Chance, reached: impl Fn(u32) -> f64) -> Result<u3
     if wanted == 0 || chance.get() <= 0.0 {
         return Ok(0);
     }
-    let enough = |sown| reached(sown) >= chance.get();
+    // An even chance reached exactly must not be missed by the sum's rounding.
+    let enough = |sown| reached(sown) >= chance.get() - 1e-12;
     let mut too_few = wanted - 1;
     let mut high = wanted;
     while !enough(high) {

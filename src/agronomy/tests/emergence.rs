@@ -1,5 +1,11 @@
 //! The emergence outlook on counts a grower could take.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::float_cmp,
+    reason = "a check that cannot be set up must stop, and some results are exact"
+)]
+
 use agronomy::emergence::{Count, Outlook, Usual, outlook};
 use proptest::prelude::*;
 

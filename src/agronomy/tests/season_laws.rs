@@ -1,5 +1,11 @@
 //! Laws that climate, degree-days, day length and bloom keep for any place.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::float_cmp,
+    reason = "a check that cannot be set up must stop, and some results are exact"
+)]
+
 use agronomy::bloom::{
     BloomFigures, Pace, StageKnown, first_bloom, marketable_default, planting_for_bloom,
 };

@@ -1,6 +1,13 @@
 //! What the reference promises: every crop loads, every figure has a source and
 //! is possible, and the computing rooms can use what they get.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::float_cmp,
+    reason = "a check that cannot be set up must stop, and some results are exact"
+)]
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use agronomy::bloom::{StageKnown, first_bloom};

@@ -8,14 +8,16 @@ use crate::quantity::Spread;
 /// weight was found.
 const COARSE: (usize, usize) = (24, 33);
 const FINE: (usize, usize) = (60, 41);
-const SHAPES: usize = 7;
+const SHAPES: usize = 9;
 
 /// Standard deviation of the log of the clock's speed between sowings of one
 /// crop: a mix two or three degrees off moves the days by a fifth to a quarter.
 /// Common practice; no source.
 const SPEED_DEVIATION: f64 = 0.22;
-/// Standard deviation of the log of the curve's steepness. No source.
-const SHAPE_DEVIATION: f64 = 0.30;
+/// Standard deviation of the log of the curve's steepness: a crop's usual days
+/// hold the differences between sowings, so a single tray is often steeper. No
+/// source.
+const SHAPE_DEVIATION: f64 = 0.40;
 /// How many deviations the grid reaches on both sides: a clock at 0.4 to 2.4
 /// times the usual days.
 const SPEED_REACH: f64 = 4.0;
