@@ -10,9 +10,9 @@ mod tray;
 use chrono::NaiveDate;
 
 pub use bed::{BedForecast, StemFigures, of_planting, stem_figures};
-pub use supply::{Source, Supply, supply};
+pub use supply::{Line, PLANTED_SURVIVAL, Source, Supply, supply};
 pub use timing::{bloom_if_planted, frost_bound, planting_window};
-pub use tray::{TrayForecast, TrayStage, lot_germination, of_sowing, usual_for};
+pub use tray::{LotGermination, QUIET_SHARE, TrayForecast, TrayStage, USABLE_SHARE, lot_germination, of_sowing, usual_for};
 
 /// The span in which something is to be done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -23,13 +23,6 @@ pub struct Window {
     pub best: NaiveDate,
     /// Not after, if it can be helped.
     pub latest: NaiveDate,
-}
-
-impl Window {
-    /// The same span, later or earlier by days, best and latest not before earliest.
-    pub(crate) fn not_before(self, bound: NaiveDate) -> Self {
-        Self { earliest: self.earliest.max(bound), best: self.best.max(bound), latest: self.latest.max(bound) }
-    }
 }
 
 /// Moves a date by days; stays at the calendar's ends.

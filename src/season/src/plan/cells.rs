@@ -1,0 +1,48 @@
+//! Plants wanted to cells sown, by the chance of having enough.
+
+use agronomy::quantity::Chance;
+use agronomy::sowing::least_sown_uncertain;
+use chrono::NaiveDate;
+use culture::Crop;
+
+use crate::almanac::Almanac;
+use crate::forecast::{USABLE_SHARE, lot_germination};
+use crate::ids::*;
+use crate::why::Reason;
+use crate::words::{Arg, Say};
+
+/// How many cells to sow.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CellsFor {
+    /// Cells.
+    pub cells: u32,
+    /// The chain behind it.
+    pub why: Vec<Reason>,
+}
+
+/// The smallest number of cells, one seed each, that gives `plants` usable plants with at least the wanted chance.
+///
+/// A cell gives a plant if its seed comes up and the seedling is usable; the germination rate is itself uncertain (beta), with as
+/// much weight as there is evidence for it. `None` for a crop without seed figures, or if no number within reason is enough.
+pub fn cells_for(
+    almanac: &Almanac<'_>, crop: &Crop, variety: &VarietyId, plants: u32, chance: f64, on: NaiveDate,
+) -> Option<CellsFor> {
+    let lot = almanac
+        .season()
+        .lots
+        .values()
+        .filter(|lot| lot.variety.as_ref() == Some(variety) && !lot.retired)
+        .max_by_key(|lot| (lot.year, lot.id.clone()));
+    let germination = lot_germination(almanac, crop, variety, lot.map(|lot| &lot.id), on, None)?;
+    let rate = germination.rate * USABLE_SHARE;
+    let chance = Chance::new(chance.clamp(0.5, 0.99)).ok()?;
+    let cells =
+        least_sown_uncertain(plants, rate * germination.weight, (1.0 - rate) * germination.weight, chance).ok()?;
+    let mut why = vec![Reason::forecast(Say::new("why.plants_needed").with("n", plants))];
+    why.extend(germination.why);
+    why.push(Reason::assumed(Say::new("why.usable").with("n", Arg::Share(USABLE_SHARE))));
+    why.push(Reason::forecast(
+        Say::new("why.cells_chance").with("n", cells).with("plants", plants).with("chance", Arg::Share(chance.get())),
+    ));
+    Some(CellsFor { cells, why })
+}
