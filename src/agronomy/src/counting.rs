@@ -132,10 +132,13 @@ impl Counts {
         }
     }
 
-    /// Adds `share` times this distribution, moved up by `offset`, to `total`.
-    pub(crate) fn add_to(&self, total: &mut [f64], offset: u32, share: f64) {
-        let from = (self.start + offset) as usize;
-        for (slot, weight) in total.iter_mut().skip(from).zip(&self.weights) {
+    /// Adds `share` times this distribution to `total`, the weights of 0, 1, 2 and so on.
+    pub(crate) fn add_to(&self, total: &mut [f64], share: f64) {
+        for (slot, weight) in total
+            .iter_mut()
+            .skip(self.start as usize)
+            .zip(&self.weights)
+        {
             *slot += share * weight;
         }
     }

@@ -12,6 +12,7 @@
 //! The posterior is summed over a fixed grid: no search that could fail to
 //! settle, and the same answer everywhere for the same counts.
 
+mod evidence;
 mod grid;
 mod record;
 
@@ -126,25 +127,25 @@ pub fn outlook(usual: &Usual, sown: u32, counts: &[Count]) -> Result<Outlook, Ag
 /// The posterior predictive distribution of how many more come up: of those
 /// seen empty (`waiting`) and of those no count covered (`unseen`).
 fn still_to_come(posterior: &Posterior, waiting: u32, unseen: u32) -> Vec<f64> {
+    if unseen == 0 {
+        return late_comers(waiting, &posterior.late());
+    }
     let mut total = vec![0.0; (waiting + unseen) as usize + 1];
-    for slice in posterior.by_final_share() {
-        let mut late = Counts::none();
-        let mut mixed = Vec::new();
-        if waiting > 0 {
-            mixed.resize(waiting as usize + 1, 0.0);
-            for (weight, chance) in &slice.late {
-                Counts::binomial(waiting, *chance).add_to(&mut mixed, 0, *weight);
-            }
-            late = Counts::from_weights(&mixed);
-        }
-        let whole = if unseen > 0 {
-            late.plus(&Counts::binomial(unseen, slice.share))
-        } else {
-            late
-        };
-        whole.add_to(&mut total, 0, slice.weight);
+    for slice in posterior.late_by_share() {
+        let late = Counts::from_weights(&late_comers(waiting, &slice.late));
+        late.plus(&Counts::binomial(unseen, slice.share))
+            .add_to(&mut total, slice.weight);
     }
     total
+}
+
+/// Weights of 0, 1, 2 and so on of `waiting` coming up, with weighted chances.
+fn late_comers(waiting: u32, chances: &[(f64, f64)]) -> Vec<f64> {
+    let mut weights = vec![0.0; waiting as usize + 1];
+    for (weight, chance) in chances {
+        Counts::binomial(waiting, *chance).add_to(&mut weights, *weight);
+    }
+    weights
 }
 
 /// The counts not exceeded with 10, 50 and 90 chances in 100.

@@ -2,8 +2,9 @@
 //!
 //! The dates of the last spring and the first autumn frost are taken as normal
 //! in time, each given by its even-chance date and its one-in-ten date (the
-//! way climate services publish them). Fitted so, a normal keeps within 3 days
-//! of the published deciles of the stations checked.
+//! way climate services publish them). Held against the published freeze dates
+//! of NOAA stations, the other deciles between those two come out within 3
+//! days, those beyond the even date, where real dates are lopsided, within 8.
 
 use chrono::{Datelike, NaiveDate};
 use statrs::function::erf::{erfc, erfc_inv};

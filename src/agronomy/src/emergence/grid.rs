@@ -1,13 +1,14 @@
 //! The posterior over final share, speed and evenness, summed on a grid.
 
+use super::evidence::{Curve, Evidence};
 use super::{Looked, Usual};
 use crate::quantity::Spread;
 
 /// Steps of the grid in final share, speed of the clock and evenness of the
 /// curve: a coarse look over all that is possible, then a fine one where the
 /// weight was found.
-const COARSE: (usize, usize) = (24, 33);
-const FINE: (usize, usize) = (60, 41);
+const COARSE: (usize, usize) = (24, 25);
+const FINE: (usize, usize) = (48, 33);
 const SHAPES: usize = 9;
 
 /// Standard deviation of the log of the clock's speed between sowings of one
@@ -31,26 +32,8 @@ const KEEP_STEPS: f64 = 1.5;
 /// Log odds of 19 in 20, the share read as "nearly all".
 const LOGIT_95: f64 = 2.944_438_979_166_44;
 
-/// Chances of coming late are gathered into this many steps per final share.
-const LATE_STEPS: usize = 60;
-
-/// A log-logistic emergence curve: half up on `half_day`, steeper with `shape`.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Curve {
-    half_day: f64,
-    shape: f64,
-}
-
-impl Curve {
-    /// Share of those that come up in the end that are up by `day`.
-    fn up_by(&self, day: f64) -> f64 {
-        if day <= 0.0 {
-            0.0
-        } else {
-            1.0 / (1.0 + (day / self.half_day).powf(-self.shape))
-        }
-    }
-}
+/// Chances of coming late are gathered into this many steps.
+const LATE_STEPS: usize = 80;
 
 /// One curve with how many of the waiting and the unseen it expects, in units
 /// of the curve's own share.
@@ -77,6 +60,7 @@ pub(super) struct Slice {
 
 /// The weights of all grid points after the counts.
 pub(super) struct Posterior {
+    usual_half_day: f64,
     curves: Vec<Curve>,
     /// Share of its final number that each curve has up by the last count.
     up_by_last: Vec<f64>,
@@ -115,19 +99,18 @@ impl Posterior {
         let (curves, curve_priors) = curves_of(usual, &speeds);
         let (alpha, beta) = beta_prior(usual);
 
-        // By curve: the shares up at each look, needed for every final share.
-        let up_by: Vec<Vec<f64>> = curves
+        let evidence: Vec<Evidence> = curves
             .iter()
-            .map(|curve| looks.iter().map(|look| curve.up_by(look.day)).collect())
+            .zip(curve_priors)
+            .map(|(curve, prior)| Evidence::new(curve, prior, looks))
             .collect();
         let mut weights: Vec<Vec<f64>> = shares
             .iter()
             .map(|share| {
                 let prior = (alpha - 1.0) * share.ln() + (beta - 1.0) * (1.0 - share).ln();
-                curve_priors
+                evidence
                     .iter()
-                    .zip(&up_by)
-                    .map(|(curve_prior, ups)| prior + curve_prior + likelihood(*share, ups, looks))
+                    .map(|evidence| prior + evidence.log_weight(*share))
                     .collect()
             })
             .collect();
@@ -146,9 +129,10 @@ impl Posterior {
             *weight /= total;
         }
         Self {
-            up_by_last: up_by
+            usual_half_day: usual.half_day,
+            up_by_last: evidence
                 .iter()
-                .map(|ups| ups.last().copied().unwrap_or(0.0))
+                .map(|evidence| evidence.up_by_last)
                 .collect(),
             curves,
             speeds,
@@ -165,54 +149,36 @@ impl Posterior {
             .zip(&self.weights)
             .map(|(share, weights)| (*share, weights.iter().sum()))
             .collect();
-        let by_speed: Vec<(f64, f64)> = self
-            .speeds
-            .iter()
-            .enumerate()
-            .map(|(step, speed)| {
-                let weight = self
-                    .weights
-                    .iter()
-                    .flat_map(|row| row.iter().skip(step * SHAPES).take(SHAPES))
-                    .sum();
-                (*speed, weight)
-            })
-            .collect();
         Bounds {
             share: kept(&by_share, all.share),
-            speed: kept(&by_speed, all.speed),
+            speed: kept(&self.by_speed(), all.speed),
         }
     }
 
-    /// For each final share: its weight, and the chances that what was seen
-    /// empty still comes up, gathered into a few steps that keep their mean.
-    pub(super) fn by_final_share(&self) -> impl Iterator<Item = Slice> + '_ {
+    /// The chances that what was seen empty still comes up, whatever the final share.
+    pub(super) fn late(&self) -> Vec<(f64, f64)> {
+        let mut steps = Late::new();
+        for (share, weights) in self.shares.iter().zip(&self.weights) {
+            steps.add(*share, weights, &self.up_by_last);
+        }
+        steps.gathered()
+    }
+
+    /// The same for each final share, with its weight.
+    pub(super) fn late_by_share(&self) -> impl Iterator<Item = Slice> + '_ {
         self.shares
             .iter()
             .zip(&self.weights)
             .filter_map(|(share, weights)| {
                 let weight: f64 = weights.iter().sum();
-                if weight < 1e-9 {
-                    return None;
-                }
-                let mut steps = vec![(0.0, 0.0); LATE_STEPS];
-                for (point, up) in weights.iter().zip(&self.up_by_last) {
-                    let chance = late_chance(*share, *up);
-                    let step = ((chance * LATE_STEPS as f64) as usize).min(LATE_STEPS - 1);
-                    if let Some((sum, mean)) = steps.get_mut(step) {
-                        *sum += point;
-                        *mean += point * chance;
+                (weight > 1e-9).then(|| {
+                    let mut steps = Late::new();
+                    steps.add(*share, weights, &self.up_by_last);
+                    Slice {
+                        share: *share,
+                        weight,
+                        late: steps.gathered(),
                     }
-                }
-                let late = steps
-                    .into_iter()
-                    .filter(|(sum, _)| *sum > 1e-9 * weight)
-                    .map(|(sum, mean)| (sum / weight, mean / sum))
-                    .collect();
-                Some(Slice {
-                    share: *share,
-                    weight,
-                    late,
                 })
             })
     }
@@ -237,23 +203,67 @@ impl Posterior {
         points
     }
 
-    /// Quantiles of the day by which half of those that come up are up.
-    pub(super) fn half_day(&self) -> Spread<f64> {
-        let mut days: Vec<(f64, f64)> = self
-            .curves
+    /// The weight of each clock speed, in deviations.
+    fn by_speed(&self) -> Vec<(f64, f64)> {
+        self.speeds
             .iter()
             .enumerate()
-            .map(|(index, curve)| {
-                let weight = self.weights.iter().filter_map(|row| row.get(index)).sum();
-                (curve.half_day, weight)
+            .map(|(step, speed)| {
+                let weight = self
+                    .weights
+                    .iter()
+                    .flat_map(|row| row.iter().skip(step * SHAPES).take(SHAPES))
+                    .sum();
+                (*speed, weight)
             })
-            .collect();
-        days.sort_by(|a, b| a.0.total_cmp(&b.0));
+            .collect()
+    }
+
+    /// Quantiles of the day by which half of those that come up are up.
+    pub(super) fn half_day(&self) -> Spread<f64> {
+        let speeds = self.by_speed();
+        let day = |share| self.usual_half_day * clock(weighted_quantile(&speeds, share));
         Spread {
-            p10: weighted_quantile(&days, 0.1),
-            p50: weighted_quantile(&days, 0.5),
-            p90: weighted_quantile(&days, 0.9),
+            p10: day(0.1),
+            p50: day(0.5),
+            p90: day(0.9),
         }
+    }
+}
+
+/// How many times the usual days a sowing takes at a clock speed in deviations.
+fn clock(speed: f64) -> f64 {
+    (speed * SPEED_DEVIATION).exp()
+}
+
+/// Weights by chance of coming late, gathered into steps that keep their mean.
+struct Late(Vec<(f64, f64)>);
+
+impl Late {
+    fn new() -> Self {
+        Self(vec![(0.0, 0.0); LATE_STEPS])
+    }
+
+    fn add(&mut self, share: f64, weights: &[f64], up_by_last: &[f64]) {
+        for (weight, up) in weights.iter().zip(up_by_last) {
+            let chance = late_chance(share, *up);
+            // Finer steps towards 0, where most of the weight ends up.
+            let step = (chance.sqrt() * LATE_STEPS as f64) as usize;
+            if let Some((sum, mean)) = self.0.get_mut(step.min(LATE_STEPS - 1)) {
+                *sum += weight;
+                *mean += weight * chance;
+            }
+        }
+    }
+
+    /// (Weight, mean chance) of the steps that matter; the weights sum to 1.
+    fn gathered(self) -> Vec<(f64, f64)> {
+        let total: f64 = self.0.iter().map(|(sum, _)| sum).sum();
+        self.0
+            .into_iter()
+            .filter(|(sum, _)| *sum > 1e-9 * total)
+            .map(|(sum, mean)| (sum / total, mean / sum))
+            .collect()
     }
 }
 
@@ -291,7 +301,7 @@ fn curves_of(usual: &Usual, speeds: &[f64]) -> (Vec<Curve>, Vec<f64>) {
     for speed in speeds {
         for shape in steps((-SHAPE_REACH, SHAPE_REACH), SHAPES) {
             curves.push(Curve {
-                half_day: usual.half_day * (speed * SPEED_DEVIATION).exp(),
+                half_day: usual.half_day * clock(*speed),
                 shape: usual_shape * (shape * SHAPE_DEVIATION).exp(),
             });
             priors.push(-0.5 * (speed * speed + shape * shape));
@@ -342,28 +352,4 @@ fn beta_prior(usual: &Usual) -> (f64, f64) {
     };
     let weight = usual.weight_seeds.min(by_range).max(2.0);
     (mean * weight, (1.0 - mean) * weight)
-}
-
-/// Log-likelihood of the looks: at each, of what was not up at the one before,
-/// the share newly up is binomial with the curve's chance for that interval.
-fn likelihood(share: f64, ups: &[f64], looks: &[Looked]) -> f64 {
-    let mut sum = 0.0;
-    let mut seen_before = 0.0;
-    let mut up_before = 0.0;
-    for (look, up) in looks.iter().zip(ups) {
-        let of = f64::from(look.of);
-        let newly = of * (look.share - seen_before);
-        let still = of * (1.0 - look.share);
-        let chance = share * (up - up_before) / (1.0 - share * up_before);
-        if newly > 0.0 {
-            // Up sooner than the curve allows at all: next to impossible, not NaN.
-            sum += newly * chance.max(1e-12).ln();
-        }
-        if still > 0.0 {
-            sum += still * (1.0 - chance).ln();
-        }
-        seen_before = look.share;
-        up_before = *up;
-    }
-    sum
 }
