@@ -48,17 +48,32 @@ impl<'a> Almanac<'a> {
     pub fn new(season: &'a Season, reference: &'a Reference) -> Self {
         let mut crops = BTreeMap::new();
         for variety in season.varieties.values() {
-            let Some(crop) = reference.crop(&variety.crop) else { continue };
+            let Some(crop) = reference.crop(&variety.crop) else {
+                continue;
+            };
             let mut figures = season.crops.get(&variety.crop).cloned().unwrap_or_default();
-            figures.extend(variety.figures.iter().map(|(name, value)| (name.clone(), *value)));
-            let crop = crop.with_overrides(&figures).unwrap_or_else(|_| crop.clone());
+            figures.extend(
+                variety
+                    .figures
+                    .iter()
+                    .map(|(name, value)| (name.clone(), *value)),
+            );
+            let crop = crop
+                .with_overrides(&figures)
+                .unwrap_or_else(|_| crop.clone());
             crops.insert(variety.id.clone(), crop);
         }
         let (climate, normals_assumed) = match climate_of(season) {
             Ok((climate, assumed)) => (Ok(climate), assumed),
             Err(gap) => (Err(gap), false),
         };
-        Self { season, reference, crops, climate, normals_assumed }
+        Self {
+            season,
+            reference,
+            crops,
+            climate,
+            normals_assumed,
+        }
     }
 
     /// The season.
@@ -94,7 +109,12 @@ impl<'a> Almanac<'a> {
     pub fn role(&self, id: &VarietyId) -> Option<Role> {
         self.variety(id)
             .and_then(|variety| variety.role)
-            .or_else(|| self.crop(id)?.roles().first().and_then(|role| Role::of_word(role.word())))
+            .or_else(|| {
+                self.crop(id)?
+                    .roles()
+                    .first()
+                    .and_then(|role| Role::of_word(role.word()))
+            })
     }
 
     /// The place's climate.
@@ -162,18 +182,28 @@ fn climate_of(season: &Season) -> Result<(Climate, bool), ClimateGap> {
             (tmin, tmax, true)
         }
     };
-    let normals = Normals::new(tmin.map(Celsius), tmax.map(Celsius)).map_err(|_| ClimateGap::Odd)?;
+    let normals =
+        Normals::new(tmin.map(Celsius), tmax.map(Celsius)).map_err(|_| ClimateGap::Odd)?;
     let mut climate = Climate::new(latitude, normals, frost).map_err(|_| ClimateGap::Odd)?;
     for (date, measured) in &season.temperatures {
         for day in measured {
-            let cover = match day.space.as_ref().and_then(|id| season.spaces.get(id)).map(|s| s.what) {
+            let cover = match day
+                .space
+                .as_ref()
+                .and_then(|id| season.spaces.get(id))
+                .map(|s| s.what)
+            {
                 None | Some(SpaceKind::Outdoors) => Cover::Open,
                 Some(SpaceKind::Tunnel) => Cover::Tunnel,
                 // A shelf's or a cooler's temperature says nothing of the weather.
                 Some(_) => continue,
             };
             // An odd reading is passed over; it was objected to when it was typed.
-            if let Ok(with) = climate.clone().with_observed(*date, cover, Celsius(day.min_c), Celsius(day.max_c)) {
+            if let Ok(with) =
+                climate
+                    .clone()
+                    .with_observed(*date, cover, Celsius(day.min_c), Celsius(day.max_c))
+            {
                 climate = with;
             }
         }
@@ -186,8 +216,13 @@ fn frost_dates(place: &Place) -> Result<FrostDates, ClimateGap> {
         return Err(ClimateGap::NoFrostDates);
     };
     let pair = |d: MonthDay| (d.month(), d.day());
-    let usual = FrostDates::from_deviation(pair(last), FROST_DEVIATION_DAYS, pair(first), FROST_DEVIATION_DAYS)
-        .map_err(|_| ClimateGap::Odd)?;
+    let usual = FrostDates::from_deviation(
+        pair(last),
+        FROST_DEVIATION_DAYS,
+        pair(first),
+        FROST_DEVIATION_DAYS,
+    )
+    .map_err(|_| ClimateGap::Odd)?;
     Ok(FrostDates {
         last_p10: place.last_frost_10.map_or(usual.last_p10, pair),
         first_p10: place.first_frost_10.map_or(usual.first_p10, pair),

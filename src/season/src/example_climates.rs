@@ -29,8 +29,12 @@ pub const EXAMPLES: [ExampleClimate; 3] = [
         key: "inland_44",
         label: "climate.inland_44",
         latitude: 43.6,
-        tmin: [-12.6, -11.7, -6.3, -0.1, 6.5, 11.3, 14.3, 13.4, 9.2, 3.0, -2.4, -7.7],
-        tmax: [-0.9, 1.1, 6.1, 13.7, 20.9, 25.5, 28.2, 27.3, 22.7, 15.4, 8.2, 1.9],
+        tmin: [
+            -12.6, -11.7, -6.3, -0.1, 6.5, 11.3, 14.3, 13.4, 9.2, 3.0, -2.4, -7.7,
+        ],
+        tmax: [
+            -0.9, 1.1, 6.1, 13.7, 20.9, 25.5, 28.2, 27.3, 22.7, 15.4, 8.2, 1.9,
+        ],
         last_frost: [(5, 9), (5, 24)],
         first_frost: [(10, 6), (9, 23)],
     },
@@ -39,8 +43,12 @@ pub const EXAMPLES: [ExampleClimate; 3] = [
         key: "mild_38",
         label: "climate.mild_38",
         latitude: 37.5,
-        tmin: [-2.1, -0.8, 2.8, 7.8, 12.8, 18.1, 20.5, 19.7, 15.6, 9.1, 4.1, -0.3],
-        tmax: [8.6, 10.7, 15.6, 21.3, 25.5, 30.1, 32.1, 30.9, 27.3, 21.7, 16.3, 10.4],
+        tmin: [
+            -2.1, -0.8, 2.8, 7.8, 12.8, 18.1, 20.5, 19.7, 15.6, 9.1, 4.1, -0.3,
+        ],
+        tmax: [
+            8.6, 10.7, 15.6, 21.3, 25.5, 30.1, 32.1, 30.9, 27.3, 21.7, 16.3, 10.4,
+        ],
         last_frost: [(4, 10), (4, 24)],
         first_frost: [(10, 28), (10, 15)],
     },
@@ -49,8 +57,12 @@ pub const EXAMPLES: [ExampleClimate; 3] = [
         key: "maritime_52",
         label: "climate.maritime_52",
         latitude: 52.0,
-        tmin: [1.5, 1.4, 2.7, 4.5, 7.3, 10.3, 12.5, 12.3, 10.0, 7.4, 4.1, 2.0],
-        tmax: [7.2, 7.8, 10.8, 14.1, 17.4, 20.4, 22.7, 22.3, 19.2, 14.9, 10.4, 7.7],
+        tmin: [
+            1.5, 1.4, 2.7, 4.5, 7.3, 10.3, 12.5, 12.3, 10.0, 7.4, 4.1, 2.0,
+        ],
+        tmax: [
+            7.2, 7.8, 10.8, 14.1, 17.4, 20.4, 22.7, 22.3, 19.2, 14.9, 10.4, 7.7,
+        ],
         last_frost: [(4, 25), (5, 12)],
         first_frost: [(10, 25), (10, 8)],
     },
@@ -80,9 +92,18 @@ impl ExampleClimate {
     /// Last frost at 50 and 10 in 100, then first frost likewise, as days of the year for a hemisphere.
     pub fn frost_at(&self, latitude: f64) -> Option<[MonthDay; 4]> {
         let turn = |(month, day): (u32, u32)| {
-            let month = if latitude < 0.0 { (month + 5) % 12 + 1 } else { month };
-            MonthDay::new(month, day.min(28).max(1)).filter(|_| day <= 31)
+            let month = if latitude < 0.0 {
+                (month + 5) % 12 + 1
+            } else {
+                month
+            };
+            MonthDay::new(month, day.clamp(1, 28))
         };
-        Some([turn(self.last_frost[0])?, turn(self.last_frost[1])?, turn(self.first_frost[0])?, turn(self.first_frost[1])?])
+        Some([
+            turn(self.last_frost[0])?,
+            turn(self.last_frost[1])?,
+            turn(self.first_frost[0])?,
+            turn(self.first_frost[1])?,
+        ])
     }
 }

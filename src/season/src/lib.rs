@@ -5,6 +5,7 @@
 
 pub mod almanac;
 pub mod canonical;
+pub mod check;
 pub mod entry;
 pub mod example_climates;
 pub mod fact;

@@ -25,7 +25,8 @@ pub struct TrayRoom {
 impl TrayRoom {
     /// Trays that still fit; `None` when the room is not said.
     pub fn free(&self) -> Option<i64> {
-        self.room.map(|room| i64::from(room) - i64::from(self.trays))
+        self.room
+            .map(|room| i64::from(room) - i64::from(self.trays))
     }
 }
 
@@ -35,15 +36,27 @@ pub fn trays_on(season: &Season, date: NaiveDate) -> BTreeMap<SpaceId, TrayRoom>
         .spaces
         .values()
         .filter(|s| s.holds_trays() && !s.retired)
-        .map(|s| (s.id.clone(), TrayRoom { room: s.room, ..TrayRoom::default() }))
+        .map(|s| {
+            (
+                s.id.clone(),
+                TrayRoom {
+                    room: s.room,
+                    ..TrayRoom::default()
+                },
+            )
+        })
         .collect();
     for sowing in season.sowings.values() {
         let there = sowing.date <= date
             && sowing.finished.is_none_or(|end| end > date)
             && sowing.standing(date).cells > 0;
-        let Some(space) = sowing.space_on(date).filter(|_| there) else { continue };
+        let Some(space) = sowing.space_on(date).filter(|_| there) else {
+            continue;
+        };
         let left = sowing.standing(date).cells;
-        let trays = sowing.tray.map_or(1, |tray| left.div_ceil(tray.cells()).max(1));
+        let trays = sowing
+            .tray
+            .map_or(1, |tray| left.div_ceil(tray.cells()).max(1));
         let room = rooms.entry(space.clone()).or_default();
         room.sowings.push((sowing.id.clone(), trays));
         room.trays = room.trays.saturating_add(trays);
@@ -52,12 +65,26 @@ pub fn trays_on(season: &Season, date: NaiveDate) -> BTreeMap<SpaceId, TrayRoom>
 }
 
 /// The space of a kind in which trays still fit: the first in walking order with room, else the first.
-pub fn space_with_room<'a>(season: &'a Season, what: SpaceKind, trays: u32, date: NaiveDate) -> Option<&'a Space> {
+pub fn space_with_room(
+    season: &Season,
+    what: SpaceKind,
+    trays: u32,
+    date: NaiveDate,
+) -> Option<&Space> {
     let rooms = trays_on(season, date);
-    let of_kind: Vec<&Space> = season.spaces_in_order().into_iter().filter(|s| s.what == what).collect();
+    let of_kind: Vec<&Space> = season
+        .spaces_in_order()
+        .into_iter()
+        .filter(|s| s.what == what)
+        .collect();
     of_kind
         .iter()
-        .find(|s| rooms.get(&s.id).and_then(TrayRoom::free).is_none_or(|free| free >= i64::from(trays)))
+        .find(|s| {
+            rooms
+                .get(&s.id)
+                .and_then(TrayRoom::free)
+                .is_none_or(|free| free >= i64::from(trays))
+        })
         .or(of_kind.first())
         .copied()
 }
@@ -85,21 +112,31 @@ const SPACING_CM_USUAL: f64 = 20.0;
 
 /// A crop's distance between plants, cm.
 pub fn spacing_cm(almanac: &Almanac<'_>, variety: &VarietyId) -> f64 {
-    almanac.crop(variety).and_then(|crop| crop.typical("spacing_cm")).unwrap_or(SPACING_CM_USUAL)
+    almanac
+        .crop(variety)
+        .and_then(|crop| crop.typical("spacing_cm"))
+        .unwrap_or(SPACING_CM_USUAL)
 }
 
 /// Room in a bed on a day.
 pub fn bed_on(almanac: &Almanac<'_>, bed: &Bed, date: NaiveDate) -> BedRoom {
-    let mut room = BedRoom { length_m: bed.length_m, ..BedRoom::default() };
+    let mut room = BedRoom {
+        length_m: bed.length_m,
+        ..BedRoom::default()
+    };
     for planting in almanac.season().plantings.values() {
-        let there = planting.bed == bed.id && planting.date <= date && planting.finished.is_none_or(|end| end > date);
+        let there = planting.bed == bed.id
+            && planting.date <= date
+            && planting.finished.is_none_or(|end| end > date);
         if !there {
             continue;
         }
-        let spacing = planting.spacing_cm.unwrap_or_else(|| spacing_cm(almanac, &planting.variety));
-        let metres = bed
-            .width_m
-            .map_or(0.0, |width| bed_metres_for(planting.plants, Metres(width), Metres(spacing / 100.0)).0);
+        let spacing = planting
+            .spacing_cm
+            .unwrap_or_else(|| spacing_cm(almanac, &planting.variety));
+        let metres = bed.width_m.map_or(0.0, |width| {
+            bed_metres_for(planting.plants, Metres(width), Metres(spacing / 100.0)).0
+        });
         let metres = if metres.is_finite() { metres } else { 0.0 };
         room.plantings.push((planting.id.clone(), metres));
         room.taken_m += metres;
@@ -110,5 +147,9 @@ pub fn bed_on(almanac: &Almanac<'_>, bed: &Bed, date: NaiveDate) -> BedRoom {
 /// Plants that fit into the free part of a bed at a spacing; `None` when the bed's size is not said.
 pub fn plants_that_fit(bed: &Bed, room: &BedRoom, spacing_cm: f64) -> Option<u32> {
     let free = room.free_m()?.max(0.0);
-    Some(plants_in_bed(Metres(free), Metres(bed.width_m?), Metres(spacing_cm / 100.0)))
+    Some(plants_in_bed(
+        Metres(free),
+        Metres(bed.width_m?),
+        Metres(spacing_cm / 100.0),
+    ))
 }

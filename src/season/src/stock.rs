@@ -45,7 +45,11 @@ pub fn stock(almanac: &Almanac<'_>, today: NaiveDate) -> Stock {
     let mut by_variety = BTreeMap::<VarietyId, BTreeMap<NaiveDate, u32>>::new();
     for planting in season.plantings.values() {
         for cut in planting.cuts.iter().filter(|cut| cut.date <= today) {
-            let stems = by_variety.entry(planting.variety.clone()).or_default().entry(cut.date).or_default();
+            let stems = by_variety
+                .entry(planting.variety.clone())
+                .or_default()
+                .entry(cut.date)
+                .or_default();
             *stems = stems.saturating_add(cut.stems);
         }
     }
@@ -63,19 +67,38 @@ pub fn stock(almanac: &Almanac<'_>, today: NaiveDate) -> Stock {
         }
     }
     for (variety, batches) in by_variety {
-        let keeps_days =
-            almanac.crop(&variety).and_then(|crop| crop.typical("cold_storage_max_days")).map(|days| days.round() as i64);
+        let keeps_days = almanac
+            .crop(&variety)
+            .and_then(|crop| crop.typical("cold_storage_max_days"))
+            .map(|days| days.round() as i64);
         for (cut, stems) in batches.into_iter().filter(|(_, stems)| *stems > 0) {
-            stock.batches.push(Batch { variety: variety.clone(), cut, stems, age_days: (today - cut).num_days(), keeps_days });
+            stock.batches.push(Batch {
+                variety: variety.clone(),
+                cut,
+                stems,
+                age_days: (today - cut).num_days(),
+                keeps_days,
+            });
         }
     }
-    stock.batches.sort_by_key(|batch| (batch.days_left().unwrap_or(i64::MAX), batch.cut, batch.variety.clone()));
+    stock.batches.sort_by_key(|batch| {
+        (
+            batch.days_left().unwrap_or(i64::MAX),
+            batch.cut,
+            batch.variety.clone(),
+        )
+    });
     stock
 }
 
 fn left_by_variety(season: &Season, today: NaiveDate) -> BTreeMap<VarietyId, u32> {
     let mut left = BTreeMap::<VarietyId, u32>::new();
-    for gone in season.discarded.iter().chain(&season.sold).filter(|gone| gone.date <= today) {
+    for gone in season
+        .discarded
+        .iter()
+        .chain(&season.sold)
+        .filter(|gone| gone.date <= today)
+    {
         let sum = left.entry(gone.variety.clone()).or_default();
         *sum = sum.saturating_add(gone.stems);
     }

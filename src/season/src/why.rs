@@ -40,17 +40,29 @@ pub struct Reason {
 impl Reason {
     /// Something recorded.
     pub fn measured(say: Say) -> Self {
-        Self { say, basis: Basis::Measured, sources: Vec::new() }
+        Self {
+            say,
+            basis: Basis::Measured,
+            sources: Vec::new(),
+        }
     }
 
     /// Something worked out.
     pub fn forecast(say: Say) -> Self {
-        Self { say, basis: Basis::Forecast, sources: Vec::new() }
+        Self {
+            say,
+            basis: Basis::Forecast,
+            sources: Vec::new(),
+        }
     }
 
     /// Something assumed.
     pub fn assumed(say: Say) -> Self {
-        Self { say, basis: Basis::Assumed, sources: Vec::new() }
+        Self {
+            say,
+            basis: Basis::Assumed,
+            sources: Vec::new(),
+        }
     }
 
     /// With a source of the crop reference.
@@ -66,7 +78,11 @@ impl Reason {
             Confidence::Grower => Basis::Measured,
             _ => Basis::Assumed,
         };
-        Self { say: Say::new(key).with("n", value), basis, sources: range.src.clone() }
+        Self {
+            say: Say::new(key).with("n", value),
+            basis,
+            sources: range.src.clone(),
+        }
     }
 }
 

@@ -1,8 +1,8 @@
 //! A planting's outlook: when it blooms, how many stems, in which weeks.
 
 use agronomy::bloom::{StageKnown, flush};
-use agronomy::iso_week::IsoWeek;
 use agronomy::climate::Cover;
+use agronomy::iso_week::IsoWeek;
 use agronomy::quantity::Spread;
 use chrono::NaiveDate;
 use culture::{Basis as DaysFrom, Crop};
@@ -58,13 +58,19 @@ pub fn stem_figures(crop: &Crop, cover: Cover) -> Option<StemFigures> {
     })?;
     let window = crop.figure("harvest_window_days")?;
     let flushes = crop.typical("flushes").unwrap_or(1.0);
-    let interval = crop.typical("flush_interval_days").unwrap_or(window.typical);
+    let interval = crop
+        .typical("flush_interval_days")
+        .unwrap_or(window.typical);
     Some(StemFigures {
         per_plant: per_plant.typical.max(0.0),
         marketable: marketable.typical.clamp(0.0, 1.0),
         shares: flush(window.typical, flushes, interval),
         why: vec![
-            Reason::figure("why.stems_per_plant", per_plant, Arg::Decimal(per_plant.typical, 1)),
+            Reason::figure(
+                "why.stems_per_plant",
+                per_plant,
+                Arg::Decimal(per_plant.typical, 1),
+            ),
             Reason::figure("why.marketable", marketable, Arg::Share(marketable.typical)),
             Reason::figure("why.window", window, Arg::Decimal(window.typical, 0)),
         ],
@@ -97,7 +103,11 @@ pub struct BedForecast {
 fn scaled(middle: f64) -> Spread<f64> {
     // Log-normal about the middle, so that the low end stays above nothing.
     let sigma = (1.0 + YIELD_CV * YIELD_CV).ln().sqrt();
-    Spread { p10: middle * (-Z90 * sigma).exp(), p50: middle, p90: middle * (Z90 * sigma).exp() }
+    Spread {
+        p10: middle * (-Z90 * sigma).exp(),
+        p50: middle,
+        p90: middle * (Z90 * sigma).exp(),
+    }
 }
 
 /// Expected stems by week from a first bloom that is not known to the day: the flush weighed over its early, middle and late date.
@@ -115,7 +125,10 @@ pub(super) fn by_week(total: f64, shares: &[f64], bloom: Spread<NaiveDate>) -> V
             *weeks.entry(week.plus(1)).or_default() += total * share * weight * in_next;
         }
     }
-    weeks.into_iter().filter(|(_, stems)| *stems > 1e-9).collect()
+    weeks
+        .into_iter()
+        .filter(|(_, stems)| *stems > 1e-9)
+        .collect()
 }
 
 /// The outlook of a planting as of a day.
@@ -132,37 +145,81 @@ pub fn of_planting(almanac: &Almanac<'_>, planting: &Planting, today: NaiveDate)
         last_week: None,
         why: Vec::new(),
     };
-    let Some(crop) = almanac.crop(&planting.variety) else { return forecast };
+    let Some(crop) = almanac.crop(&planting.variety) else {
+        return forecast;
+    };
     let space = almanac.space_of_bed(&planting.bed);
     let group = almanac.variety(&planting.variety).and_then(|v| v.group);
     let start = match (planting.sowing.is_some(), crop.basis()) {
         // Days are told from the other start: shift to the one that this planting had.
         (true, DaysFrom::DirectSowing) => shifted(planting.date, -TRANSPLANT_GAIN_DAYS),
-        (false, DaysFrom::Transplant) => shifted(planting.date, crop.typical("weeks_sow_to_transplant").map_or(0, |w| (w * 7.0) as i64) - TRANSPLANT_GAIN_DAYS),
+        (false, DaysFrom::Transplant) => shifted(
+            planting.date,
+            crop.typical("weeks_sow_to_transplant")
+                .map_or(0, |w| (w * 7.0) as i64)
+                - TRANSPLANT_GAIN_DAYS,
+        ),
         _ => planting.date,
     };
-    let modelled = bloom_if_planted(almanac, crop, group, space, start, StageKnown::Planted)
-        .map(|bloom| bloom.map(|date| if planting.pinched.is_some() { shifted(date, PINCH_DAYS) } else { date }));
+    let modelled =
+        bloom_if_planted(almanac, crop, group, space, start, StageKnown::Planted).map(|bloom| {
+            bloom.map(|date| {
+                if planting.pinched.is_some() {
+                    shifted(date, PINCH_DAYS)
+                } else {
+                    date
+                }
+            })
+        });
     if modelled.is_some() {
-        forecast.why.push(Reason::forecast(Say::new("why.bloom_model").with("date", planting.date)));
+        forecast.why.push(Reason::forecast(
+            Say::new("why.bloom_model").with("date", planting.date),
+        ));
     }
     if let Some(date) = planting.pinched {
-        forecast.why.push(Reason::measured(Say::new("why.pinched").with("date", date).with("n", PINCH_DAYS)));
+        forecast.why.push(Reason::measured(
+            Say::new("why.pinched")
+                .with("date", date)
+                .with("n", PINCH_DAYS),
+        ));
     }
     let around = |middle: NaiveDate, known: StageKnown| -> Option<Spread<NaiveDate>> {
         let width = bloom_if_planted(almanac, crop, group, space, start, known)?;
-        let half = ((width.p90 - width.p50).num_days(), (width.p50 - width.p10).num_days());
-        Some(Spread { p10: shifted(middle, -half.1), p50: middle, p90: shifted(middle, half.0) })
+        let half = (
+            (width.p90 - width.p50).num_days(),
+            (width.p50 - width.p10).num_days(),
+        );
+        Some(Spread {
+            p10: shifted(middle, -half.1),
+            p50: middle,
+            p90: shifted(middle, half.0),
+        })
     };
     (forecast.bloom, forecast.known) = if let Some(first) = planting.first_cut() {
-        forecast.why.push(Reason::measured(Say::new("why.first_cut").with("date", first)));
+        forecast.why.push(Reason::measured(
+            Say::new("why.first_cut").with("date", first),
+        ));
         (Some(Spread::exact(first)), StageKnown::FirstColour)
     } else if let Some(date) = planting.first_colour {
-        forecast.why.push(Reason::measured(Say::new("why.first_colour").with("date", date).with("n", COLOUR_DAYS)));
-        (around(shifted(date, COLOUR_DAYS), StageKnown::FirstColour), StageKnown::FirstColour)
+        forecast.why.push(Reason::measured(
+            Say::new("why.first_colour")
+                .with("date", date)
+                .with("n", COLOUR_DAYS),
+        ));
+        (
+            around(shifted(date, COLOUR_DAYS), StageKnown::FirstColour),
+            StageKnown::FirstColour,
+        )
     } else if let Some(date) = planting.visible_bud {
-        forecast.why.push(Reason::measured(Say::new("why.visible_bud").with("date", date).with("n", BUD_DAYS)));
-        (around(shifted(date, BUD_DAYS), StageKnown::VisibleBud), StageKnown::VisibleBud)
+        forecast.why.push(Reason::measured(
+            Say::new("why.visible_bud")
+                .with("date", date)
+                .with("n", BUD_DAYS),
+        ));
+        (
+            around(shifted(date, BUD_DAYS), StageKnown::VisibleBud),
+            StageKnown::VisibleBud,
+        )
     } else {
         (modelled, StageKnown::Planted)
     };
@@ -170,12 +227,22 @@ pub fn of_planting(almanac: &Almanac<'_>, planting: &Planting, today: NaiveDate)
     if !forecast.cutting {
         forecast.bloom = forecast.bloom.map(|bloom| {
             let p50 = bloom.p50.max(today);
-            Spread { p10: bloom.p10.max(today).min(p50), p50, p90: bloom.p90.max(p50) }
+            Spread {
+                p10: bloom.p10.max(today).min(p50),
+                p50,
+                p90: bloom.p90.max(p50),
+            }
         });
     }
-    let Some(figures) = stem_figures(crop, almanac.cover(space)) else { return forecast };
-    let Some(bloom) = forecast.bloom else { return forecast };
-    forecast.why.push(Reason::measured(Say::new("why.plants_in_bed").with("n", planting.standing())));
+    let Some(figures) = stem_figures(crop, almanac.cover(space)) else {
+        return forecast;
+    };
+    let Some(bloom) = forecast.bloom else {
+        return forecast;
+    };
+    forecast.why.push(Reason::measured(
+        Say::new("why.plants_in_bed").with("n", planting.standing()),
+    ));
     forecast.why.extend(figures.why.iter().cloned());
     let middle = f64::from(planting.standing()) * figures.saleable_per_plant();
     forecast.total = scaled(middle).map(|n| n.max(f64::from(cut)));
@@ -186,16 +253,28 @@ pub fn of_planting(almanac: &Almanac<'_>, planting: &Planting, today: NaiveDate)
     // What is left is spread over the weeks to come as the flush has it.
     let this_week = IsoWeek::of(today);
     let expected: Vec<(IsoWeek, f64)> = by_week(1.0, &figures.shares, bloom);
-    let to_come: f64 = expected.iter().filter(|(week, _)| *week >= this_week).map(|(_, share)| share).sum();
+    let to_come: f64 = expected
+        .iter()
+        .filter(|(week, _)| *week >= this_week)
+        .map(|(_, share)| share)
+        .sum();
     if to_come <= 0.0 {
         return forecast;
     }
     let done = 1.0 - to_come;
     // A planting that has given more than forecast so far is believed: the rest is read from what it gave, halfway.
-    let paced = if done > 0.1 && forecast.cutting { 0.5 * middle + 0.5 * f64::from(cut) / done } else { middle };
-    let rest = (paced - f64::from(cut)).max(paced * to_come * 0.25).max(0.0);
+    let paced = if done > 0.1 && forecast.cutting {
+        0.5 * middle + 0.5 * f64::from(cut) / done
+    } else {
+        middle
+    };
+    let rest = (paced - f64::from(cut))
+        .max(paced * to_come * 0.25)
+        .max(0.0);
     if forecast.cutting {
-        forecast.why.push(Reason::measured(Say::new("why.cut_so_far").with("n", cut)));
+        forecast
+            .why
+            .push(Reason::measured(Say::new("why.cut_so_far").with("n", cut)));
     }
     forecast.total = scaled(rest).map(|n| n + f64::from(cut));
     forecast.weeks = expected
@@ -203,6 +282,11 @@ pub fn of_planting(almanac: &Almanac<'_>, planting: &Planting, today: NaiveDate)
         .filter(|(week, _)| *week >= this_week)
         .map(|(week, share)| (*week, scaled(rest * share / to_come)))
         .collect();
-    forecast.last_week = forecast.weeks.iter().rev().find(|(_, stems)| stems.p50 >= 1.0).map(|(week, _)| *week);
+    forecast.last_week = forecast
+        .weeks
+        .iter()
+        .rev()
+        .find(|(_, stems)| stems.p50 >= 1.0)
+        .map(|(week, _)| *week);
     forecast
 }

@@ -12,7 +12,10 @@ use chrono::NaiveDate;
 pub use bed::{BedForecast, StemFigures, of_planting, stem_figures};
 pub use supply::{Line, PLANTED_SURVIVAL, Source, Supply, supply};
 pub use timing::{bloom_if_planted, frost_bound, planting_window};
-pub use tray::{LotGermination, QUIET_SHARE, TrayForecast, TrayStage, USABLE_SHARE, lot_germination, of_sowing, usual_for};
+pub use tray::{
+    LotGermination, QUIET_SHARE, TrayForecast, TrayStage, USABLE_SHARE, lot_germination, of_sowing,
+    usual_for,
+};
 
 /// The span in which something is to be done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -28,5 +31,9 @@ pub struct Window {
 /// Moves a date by days; stays at the calendar's ends.
 pub(crate) fn shifted(date: NaiveDate, days: i64) -> NaiveDate {
     let by = chrono::TimeDelta::try_days(days).unwrap_or_default();
-    date.checked_add_signed(by).unwrap_or(if days < 0 { NaiveDate::MIN } else { NaiveDate::MAX })
+    date.checked_add_signed(by).unwrap_or(if days < 0 {
+        NaiveDate::MIN
+    } else {
+        NaiveDate::MAX
+    })
 }

@@ -58,7 +58,10 @@ pub struct Supply {
 
 impl Supply {
     /// Stems by week of the varieties that a test lets through. Uncertainties of different sources are taken as independent.
-    pub fn weeks(&self, mut counts: impl FnMut(&VarietyId) -> bool) -> BTreeMap<IsoWeek, Spread<f64>> {
+    pub fn weeks(
+        &self,
+        mut counts: impl FnMut(&VarietyId) -> bool,
+    ) -> BTreeMap<IsoWeek, Spread<f64>> {
         let mut sums = BTreeMap::<IsoWeek, (f64, f64, f64)>::new();
         for line in self.lines.iter().filter(|line| counts(&line.variety)) {
             for (week, stems) in &line.weeks {
@@ -70,14 +73,25 @@ impl Supply {
         }
         sums.into_iter()
             .map(|(week, (middle, below, above))| {
-                (week, Spread { p10: (middle - below.sqrt()).max(0.0), p50: middle, p90: middle + above.sqrt() })
+                (
+                    week,
+                    Spread {
+                        p10: (middle - below.sqrt()).max(0.0),
+                        p50: middle,
+                        p90: middle + above.sqrt(),
+                    },
+                )
             })
             .collect()
     }
 }
 
 fn band(middle: f64) -> Spread<f64> {
-    Spread { p10: middle * (1.0 - SOWN_BAND), p50: middle, p90: middle * (1.0 + SOWN_BAND) }
+    Spread {
+        p10: middle * (1.0 - SOWN_BAND),
+        p50: middle,
+        p90: middle * (1.0 + SOWN_BAND),
+    }
 }
 
 /// All stems expected as of a day.
@@ -103,7 +117,14 @@ pub fn supply(almanac: &Almanac<'_>, today: NaiveDate) -> Supply {
                 variety: sowing.variety.clone(),
                 space: forecast.space.clone(),
                 bloom: forecast.bloom,
-                weeks: stems_of(almanac, &sowing.variety, forecast.space.as_ref(), forecast.bloom, forecast.plants.p50, today),
+                weeks: stems_of(
+                    almanac,
+                    &sowing.variety,
+                    forecast.space.as_ref(),
+                    forecast.bloom,
+                    forecast.plants.p50,
+                    today,
+                ),
             });
         }
         supply.trays.insert(sowing.id.clone(), forecast);
@@ -127,17 +148,32 @@ fn of_planned(almanac: &Almanac<'_>, planned: &PlannedSowing, today: NaiveDate) 
         variety: variety.clone(),
         space: space.map(|s| s.id.clone()),
         bloom,
-        weeks: stems_of(almanac, variety, space.map(|s| &s.id), bloom, f64::from(planned.plants), today),
+        weeks: stems_of(
+            almanac,
+            variety,
+            space.map(|s| &s.id),
+            bloom,
+            f64::from(planned.plants),
+            today,
+        ),
     })
 }
 
 fn stems_of(
-    almanac: &Almanac<'_>, variety: &VarietyId, space: Option<&SpaceId>, bloom: Option<Spread<NaiveDate>>, plants: f64,
+    almanac: &Almanac<'_>,
+    variety: &VarietyId,
+    space: Option<&SpaceId>,
+    bloom: Option<Spread<NaiveDate>>,
+    plants: f64,
     today: NaiveDate,
 ) -> Vec<(IsoWeek, Spread<f64>)> {
     let space = space.and_then(|id| almanac.space(id));
-    let figures = almanac.crop(variety).and_then(|crop| stem_figures(crop, almanac.cover(space)));
-    let (Some(figures), Some(bloom)) = (figures, bloom) else { return Vec::new() };
+    let figures = almanac
+        .crop(variety)
+        .and_then(|crop| stem_figures(crop, almanac.cover(space)));
+    let (Some(figures), Some(bloom)) = (figures, bloom) else {
+        return Vec::new();
+    };
     let total = plants * PLANTED_SURVIVAL * figures.saleable_per_plant();
     by_week(total, &figures.shares, bloom)
         .into_iter()

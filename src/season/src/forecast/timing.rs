@@ -9,8 +9,8 @@ use super::{Window, shifted};
 use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
 use crate::state::Space;
-use crate::words::Say;
 use crate::why::Reason;
+use crate::words::Say;
 
 /// Weeks against the average last frost at which a crop goes into an unheated tunnel or outdoors.
 fn frost_figure(what: SpaceKind) -> &'static str {
@@ -24,7 +24,10 @@ fn frost_figure(what: SpaceKind) -> &'static str {
 /// the last frost and the frost risk accepted there. `None` where frost sets no bound: no frost date, a crop without the figure,
 /// or a date more than 60 days after the last frost.
 pub fn frost_bound(
-    almanac: &Almanac<'_>, crop: &Crop, space: Option<&Space>, near: NaiveDate,
+    almanac: &Almanac<'_>,
+    crop: &Crop,
+    space: Option<&Space>,
+    near: NaiveDate,
 ) -> Option<(NaiveDate, NaiveDate)> {
     const SPRING_DAYS: i64 = 60;
     const WINTER_DAYS: i64 = 200;
@@ -51,15 +54,31 @@ pub fn frost_bound(
 /// When plants sown on a date are to be planted into a space, with the chain that made it. `late_days`: how much later than usual
 /// the seedlings came up.
 pub fn planting_window(
-    almanac: &Almanac<'_>, crop: &Crop, space: Option<&Space>, sown: NaiveDate, late_days: i64,
+    almanac: &Almanac<'_>,
+    crop: &Crop,
+    space: Option<&Space>,
+    sown: NaiveDate,
+    late_days: i64,
 ) -> Option<(Window, Vec<Reason>)> {
     let weeks = crop.figure("weeks_sow_to_transplant")?;
     let at = |w: f64| shifted(sown, (w * 7.0).round() as i64 + late_days);
     let (low, typical, high) = weeks.spread();
-    let grown = Window { earliest: at(low), best: at(typical), latest: at(high) };
-    let mut why = vec![Reason::figure("why.tray_weeks", weeks, crate::words::Arg::Decimal(typical, 1))];
+    let grown = Window {
+        earliest: at(low),
+        best: at(typical),
+        latest: at(high),
+    };
+    let mut why = vec![Reason::figure(
+        "why.tray_weeks",
+        weeks,
+        crate::words::Arg::Decimal(typical, 1),
+    )];
     if late_days != 0 {
-        let key = if late_days > 0 { "why.came_up_late" } else { "why.came_up_early" };
+        let key = if late_days > 0 {
+            "why.came_up_late"
+        } else {
+            "why.came_up_early"
+        };
         why.push(Reason::measured(Say::new(key).with("n", late_days.abs())));
     }
     let mut window = grown;
@@ -70,12 +89,16 @@ pub fn planting_window(
             latest: grown.latest.max(usual),
         };
         if usual > grown.best {
-            let mut reason = Reason::assumed(
-                Say::new("why.frost_bound")
-                    .with("date", usual)
-                    .with("space", space.map_or_else(|| crate::words::text("space.outdoors").to_owned(), |s| s.name.clone())),
-            );
-            if let Some(range) = crop.figure(frost_figure(space.map_or(SpaceKind::Outdoors, |s| s.what))) {
+            let mut reason = Reason::assumed(Say::new("why.frost_bound").with("date", usual).with(
+                "space",
+                space.map_or_else(
+                    || crate::words::text("space.outdoors").to_owned(),
+                    |s| s.name.clone(),
+                ),
+            ));
+            if let Some(range) =
+                crop.figure(frost_figure(space.map_or(SpaceKind::Outdoors, |s| s.what)))
+            {
                 reason.sources = range.src.clone();
             }
             why.push(reason);
@@ -86,8 +109,20 @@ pub fn planting_window(
 
 /// First bloom of a crop planted on a date into a space.
 pub fn bloom_if_planted(
-    almanac: &Almanac<'_>, crop: &Crop, group: Option<u8>, space: Option<&Space>, planted: NaiveDate, known: StageKnown,
+    almanac: &Almanac<'_>,
+    crop: &Crop,
+    group: Option<u8>,
+    space: Option<&Space>,
+    planted: NaiveDate,
+    known: StageKnown,
 ) -> Option<Spread<NaiveDate>> {
     let figures = crop.bloom_figures(group)?;
-    first_bloom(&figures, planted, almanac.climate().ok()?, almanac.cover(space), known).ok()
+    first_bloom(
+        &figures,
+        planted,
+        almanac.climate().ok()?,
+        almanac.cover(space),
+        known,
+    )
+    .ok()
 }

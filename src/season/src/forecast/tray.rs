@@ -103,7 +103,12 @@ pub struct LotGermination {
 /// Germination to expect of a variety's seed: the crop's usual rate, moved by the packet and its age, then by what this lot did in
 /// earlier trays. `besides` is left out of the record: the sowing that asks.
 pub fn lot_germination(
-    almanac: &Almanac<'_>, crop: &Crop, variety: &VarietyId, lot: Option<&LotId>, on: NaiveDate, besides: Option<&SowingId>,
+    almanac: &Almanac<'_>,
+    crop: &Crop,
+    variety: &VarietyId,
+    lot: Option<&LotId>,
+    on: NaiveDate,
+    besides: Option<&SowingId>,
 ) -> Option<LotGermination> {
     // Weights in seeds: common practice for the usual rate; a packet's test is taken for 50 seeds.
     const PACKET_WEIGHT: f64 = 50.0;
@@ -111,26 +116,40 @@ pub fn lot_germination(
     let range = crop.figure("germination_pct")?;
     let mut rate = usual.germination;
     let mut weight = usual.weight_seeds;
-    let mut why = vec![Reason::figure("why.germination_usual", range, Arg::Share(rate))];
+    let mut why = vec![Reason::figure(
+        "why.germination_usual",
+        range,
+        Arg::Share(rate),
+    )];
     let lot_entity = lot.and_then(|id| almanac.season().lots.get(id));
     if let Some(lot) = lot_entity {
         if let Some(packet) = lot.germination.filter(|g| (0.0..=1.0).contains(g)) {
             rate = packet;
             weight = PACKET_WEIGHT;
-            why.push(Reason::measured(Say::new("why.germination_packet").with("n", Arg::Share(packet))));
+            why.push(Reason::measured(
+                Say::new("why.germination_packet").with("n", Arg::Share(packet)),
+            ));
         }
         let years = lot.year.map_or(0, |year| on.year() - year);
         if let (1.., Ok(fresh)) = (years, Chance::new(rate)) {
             rate = viability_after(fresh, crop.longevity(), years.unsigned_abs()).get();
             weight = weight.min(10.0);
-            why.push(Reason::assumed(Say::new("why.germination_age").with("years", years).with("n", Arg::Share(rate))));
+            why.push(Reason::assumed(
+                Say::new("why.germination_age")
+                    .with("years", years)
+                    .with("n", Arg::Share(rate)),
+            ));
         }
     }
     // This lot's own trays, or the variety's where the lot is not said; the newest evidence outweighs the packet by its number.
     let (mut up, mut of) = (0.0, 0.0);
     for sowing in almanac.season().sowings.values() {
-        let same = sowing.variety == *variety && sowing.lot.as_ref() == lot && besides != Some(&sowing.id);
-        let Some(count) = sowing.last_count().filter(|count| same && count.date <= on && sowing.seeds_per_cell == 1) else {
+        let same =
+            sowing.variety == *variety && sowing.lot.as_ref() == lot && besides != Some(&sowing.id);
+        let Some(count) = sowing
+            .last_count()
+            .filter(|count| same && count.date <= on && sowing.seeds_per_cell == 1)
+        else {
             continue;
         };
         if (count.date - sowing.date).num_days() as f64 >= usual.most_day {
@@ -142,29 +161,57 @@ pub fn lot_germination(
         rate = (rate * weight + up) / (weight + of);
         weight += of;
         why.push(Reason::measured(
-            Say::new("why.germination_seen").with("up", Arg::Number(up as i64)).with("of", Arg::Number(of as i64)).with("n", Arg::Share(rate)),
+            Say::new("why.germination_seen")
+                .with("up", Arg::Number(up as i64))
+                .with("of", Arg::Number(of as i64))
+                .with("n", Arg::Share(rate)),
         ));
     }
-    Some(LotGermination { rate: rate.clamp(0.01, 0.995), weight, why })
+    Some(LotGermination {
+        rate: rate.clamp(0.01, 0.995),
+        weight,
+        why,
+    })
 }
 
 /// The crop's usual emergence with a sowing's own seed in it; a cell with several seeds is up when one of them is.
 pub fn usual_for(almanac: &Almanac<'_>, crop: &Crop, sowing: &Sowing) -> Option<Usual> {
     let usual = crop.emergence_usual()?;
-    let germination = lot_germination(almanac, crop, &sowing.variety, sowing.lot.as_ref(), sowing.date, Some(&sowing.id))?;
+    let germination = lot_germination(
+        almanac,
+        crop,
+        &sowing.variety,
+        sowing.lot.as_ref(),
+        sowing.date,
+        Some(&sowing.id),
+    )?;
     let cell = |rate: f64| 1.0 - (1.0 - rate).powi(sowing.seeds_per_cell.clamp(1, 50) as i32);
     let mean = cell(germination.rate).clamp(0.01, 0.999);
-    let own_seed = germination.rate != usual.germination;
+    // Packet and trays say more of this seed than the crop's range from poor to good lots.
+    let own_seed = germination.why.len() > 1;
     Some(Usual {
         germination: mean,
-        germination_low: if own_seed { 0.0 } else { cell(usual.germination_low).min(mean) },
-        germination_high: if own_seed { 1.0 } else { cell(usual.germination_high).max(mean) },
+        germination_low: if own_seed {
+            0.0
+        } else {
+            cell(usual.germination_low).min(mean)
+        },
+        germination_high: if own_seed {
+            1.0
+        } else {
+            cell(usual.germination_high).max(mean)
+        },
         weight_seeds: germination.weight.min(200.0),
         ..usual
     })
 }
 
-fn outlook_of(almanac: &Almanac<'_>, crop: &Crop, sowing: &Sowing, today: NaiveDate) -> Option<(Usual, Outlook)> {
+fn outlook_of(
+    almanac: &Almanac<'_>,
+    crop: &Crop,
+    sowing: &Sowing,
+    today: NaiveDate,
+) -> Option<(Usual, Outlook)> {
     let usual = usual_for(almanac, crop, sowing)?;
     let counts: Vec<emergence::Count> = sowing
         .counts
@@ -175,7 +222,10 @@ fn outlook_of(almanac: &Almanac<'_>, crop: &Crop, sowing: &Sowing, today: NaiveD
             let sample = count.of.filter(|of| *of > 0 && *of < sowing.cells);
             let (up, of) = match sample {
                 Some(of) => (count.up.min(of), of),
-                None => (sowing.standing(count.date).emerged.min(sowing.cells), sowing.cells),
+                None => (
+                    sowing.standing(count.date).emerged.min(sowing.cells),
+                    sowing.cells,
+                ),
             };
             (of > 0 && day <= emergence::DAYS_MAX).then_some(emergence::Count { day, up, of })
         })
@@ -199,17 +249,30 @@ pub fn of_sowing(almanac: &Almanac<'_>, sowing: &Sowing, today: NaiveDate) -> Tr
             late_days = (outlook.half_day.p50 - usual.half_day).round() as i64;
         }
         // Before the first look there is nothing to call off: waiting lasts at least until most should be up.
-        let from = if counted { day.max(0) as f64 } else { (day.max(0) as f64).max(usual.half_day) };
+        let from = if counted {
+            day.max(0) as f64
+        } else {
+            (day.max(0) as f64).max(usual.half_day)
+        };
         let quiet_day = outlook.quiet_day(from, QUIET_DAYS, QUIET_SHARE);
         quiet = Some(shifted(sowing.date, quiet_day as i64));
         to_come = outlook.newly_between(day.max(0) as f64, quiet_day);
     }
     let stage = stage_of(sowing, &standing, today, quiet);
-    let (plants, why_plants) = plants_to_set(sowing, &standing, found.as_ref().map(|(_, outlook)| outlook));
-
-    let space = almanac.space_or_usual(
-        sowing.for_space.as_ref().or_else(|| almanac.season().planned.get(sowing.planned.as_ref()?)?.space.as_ref()),
+    let (plants, why_plants) = plants_to_set(
+        sowing,
+        &standing,
+        found.as_ref().map(|(_, outlook)| outlook),
     );
+
+    let space = almanac.space_or_usual(sowing.for_space.as_ref().or_else(|| {
+        almanac
+            .season()
+            .planned
+            .get(sowing.planned.as_ref()?)?
+            .space
+            .as_ref()
+    }));
     let timed = crop.and_then(|crop| planting_window(almanac, crop, space, sowing.date, late_days));
     let (plant, why_plant) = timed.map_or((None, Vec::new()), |(window, why)| (Some(window), why));
     let harden = crop.zip(plant).map(|(crop, plant)| {
@@ -218,7 +281,14 @@ pub fn of_sowing(almanac: &Almanac<'_>, sowing: &Sowing, today: NaiveDate) -> Tr
     });
     let group = almanac.variety(&sowing.variety).and_then(|v| v.group);
     let bloom = crop.zip(plant).and_then(|(crop, plant)| {
-        bloom_if_planted(almanac, crop, group, space, plant.best.max(today.min(plant.latest)), StageKnown::Sown)
+        bloom_if_planted(
+            almanac,
+            crop,
+            group,
+            space,
+            plant.best.max(today.min(plant.latest)),
+            StageKnown::Sown,
+        )
     });
     TrayForecast {
         sowing: sowing.id.clone(),
@@ -241,9 +311,18 @@ pub fn of_sowing(almanac: &Almanac<'_>, sowing: &Sowing, today: NaiveDate) -> Tr
     }
 }
 
-fn stage_of(sowing: &Sowing, standing: &Standing, today: NaiveDate, quiet: Option<NaiveDate>) -> TrayStage {
+fn stage_of(
+    sowing: &Sowing,
+    standing: &Standing,
+    today: NaiveDate,
+    quiet: Option<NaiveDate>,
+) -> TrayStage {
     let by = |date: Option<NaiveDate>| date.is_some_and(|d| d <= today);
-    if by(sowing.finished) || standing.up.map_or(standing.cells == 0, |up| up == 0 && standing.emerged > 0) {
+    if by(sowing.finished)
+        || standing
+            .up
+            .map_or(standing.cells == 0, |up| up == 0 && standing.emerged > 0)
+    {
         TrayStage::Ended
     } else if by(sowing.hardening) {
         TrayStage::Hardening
@@ -256,15 +335,23 @@ fn stage_of(sowing: &Sowing, standing: &Standing, today: NaiveDate, quiet: Optio
     }
 }
 
-fn plants_to_set(sowing: &Sowing, standing: &Standing, outlook: Option<&Outlook>) -> (Spread<f64>, Vec<Reason>) {
+fn plants_to_set(
+    sowing: &Sowing,
+    standing: &Standing,
+    outlook: Option<&Outlook>,
+) -> (Spread<f64>, Vec<Reason>) {
     let mut why = Vec::new();
     let gone = f64::from(standing.emerged.saturating_sub(standing.up.unwrap_or(0)));
     let room = f64::from(standing.cells);
     let up = match (standing.up, outlook) {
         (Some(up), Some(outlook)) => {
             why.push(Reason::measured(Say::new("why.plants_up").with("n", up)));
-            let spread = outlook.final_up.map(|n| (n - gone).clamp(f64::from(up).min(room), room));
-            why.push(Reason::forecast(Say::new("why.plants_final").with_spread(spread)));
+            let spread = outlook
+                .final_up
+                .map(|n| (n - gone).clamp(f64::from(up).min(room), room));
+            why.push(Reason::forecast(
+                Say::new("why.plants_final").with_spread(spread),
+            ));
             spread
         }
         (Some(up), None) => {
@@ -272,13 +359,21 @@ fn plants_to_set(sowing: &Sowing, standing: &Standing, outlook: Option<&Outlook>
             Spread::exact(f64::from(up))
         }
         (None, Some(outlook)) => {
-            let share = if sowing.cells == 0 { 0.0 } else { room / f64::from(sowing.cells) };
+            let share = if sowing.cells == 0 {
+                0.0
+            } else {
+                room / f64::from(sowing.cells)
+            };
             let spread = outlook.final_up.map(|n| n * share);
-            why.push(Reason::forecast(Say::new("why.plants_final").with_spread(spread)));
+            why.push(Reason::forecast(
+                Say::new("why.plants_final").with_spread(spread),
+            ));
             spread
         }
         (None, None) => Spread::exact(room),
     };
-    why.push(Reason::assumed(Say::new("why.usable").with("n", Arg::Share(USABLE_SHARE))));
+    why.push(Reason::assumed(
+        Say::new("why.usable").with("n", Arg::Share(USABLE_SHARE)),
+    ));
     (up.map(|n| n * USABLE_SHARE), why)
 }

@@ -25,7 +25,12 @@ pub struct CellsFor {
 /// A cell gives a plant if its seed comes up and the seedling is usable; the germination rate is itself uncertain (beta), with as
 /// much weight as there is evidence for it. `None` for a crop without seed figures, or if no number within reason is enough.
 pub fn cells_for(
-    almanac: &Almanac<'_>, crop: &Crop, variety: &VarietyId, plants: u32, chance: f64, on: NaiveDate,
+    almanac: &Almanac<'_>,
+    crop: &Crop,
+    variety: &VarietyId,
+    plants: u32,
+    chance: f64,
+    on: NaiveDate,
 ) -> Option<CellsFor> {
     let lot = almanac
         .season()
@@ -36,13 +41,25 @@ pub fn cells_for(
     let germination = lot_germination(almanac, crop, variety, lot.map(|lot| &lot.id), on, None)?;
     let rate = germination.rate * USABLE_SHARE;
     let chance = Chance::new(chance.clamp(0.5, 0.99)).ok()?;
-    let cells =
-        least_sown_uncertain(plants, rate * germination.weight, (1.0 - rate) * germination.weight, chance).ok()?;
-    let mut why = vec![Reason::forecast(Say::new("why.plants_needed").with("n", plants))];
+    let cells = least_sown_uncertain(
+        plants,
+        rate * germination.weight,
+        (1.0 - rate) * germination.weight,
+        chance,
+    )
+    .ok()?;
+    let mut why = vec![Reason::forecast(
+        Say::new("why.plants_needed").with("n", plants),
+    )];
     why.extend(germination.why);
-    why.push(Reason::assumed(Say::new("why.usable").with("n", Arg::Share(USABLE_SHARE))));
+    why.push(Reason::assumed(
+        Say::new("why.usable").with("n", Arg::Share(USABLE_SHARE)),
+    ));
     why.push(Reason::forecast(
-        Say::new("why.cells_chance").with("n", cells).with("plants", plants).with("chance", Arg::Share(chance.get())),
+        Say::new("why.cells_chance")
+            .with("n", cells)
+            .with("plants", plants)
+            .with("chance", Arg::Share(chance.get())),
     ));
     Some(CellsFor { cells, why })
 }

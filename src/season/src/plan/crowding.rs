@@ -30,37 +30,67 @@ pub struct Crowding {
 }
 
 /// Weeks in which mats or shelves would overflow if all proposals and accepted sowings were carried out.
-pub(super) fn crowding(almanac: &Almanac<'_>, proposals: &[Proposal], today: NaiveDate) -> Vec<Crowding> {
+pub(super) fn crowding(
+    almanac: &Almanac<'_>,
+    proposals: &[Proposal],
+    today: NaiveDate,
+) -> Vec<Crowding> {
     let season = almanac.season();
     let mut stays: Vec<(SpaceKind, NaiveDate, NaiveDate, u32)> = Vec::new();
     let mut add = |variety: &VarietyId, sow: NaiveDate, plant: NaiveDate, cells: u32| {
-        let Some(crop) = almanac.crop(variety) else { return };
+        let Some(crop) = almanac.crop(variety) else {
+            return;
+        };
         let trays = cells.div_ceil(CELLS_PER_TRAY);
         let mat_days = match crop.mat_use() {
-            MatUse::Usual => crop.emergence_usual().map_or(0, |usual| usual.most_day.ceil() as i64),
+            MatUse::Usual => crop
+                .emergence_usual()
+                .map_or(0, |usual| usual.most_day.ceil() as i64),
             MatUse::OnlyIfCold | MatUse::Never => 0,
         };
         let off = shifted(sow, mat_days);
-        let harden = shifted(plant, -(crop.typical("hardening_off_days").unwrap_or(7.0) as i64));
+        let harden = shifted(
+            plant,
+            -(crop.typical("hardening_off_days").unwrap_or(7.0) as i64),
+        );
         if mat_days > 0 {
             stays.push((SpaceKind::Mat, sow, off, trays));
         }
         stays.push((SpaceKind::Shelf, off, harden.max(off), trays));
     };
     for proposal in proposals {
-        add(&proposal.variety, proposal.sow, proposal.plant, proposal.cells);
+        add(
+            &proposal.variety,
+            proposal.sow,
+            proposal.plant,
+            proposal.cells,
+        );
     }
-    for planned in season.planned.values().filter(|p| !p.retired && p.sown_as.is_none()) {
-        let (Some(variety), Some(sow)) = (&planned.variety, planned.sow) else { continue };
+    for planned in season
+        .planned
+        .values()
+        .filter(|p| !p.retired && p.sown_as.is_none())
+    {
+        let (Some(variety), Some(sow)) = (&planned.variety, planned.sow) else {
+            continue;
+        };
         let space = almanac.space_or_usual(planned.space.as_ref());
-        let Some((window, _)) = almanac.crop(variety).and_then(|crop| planting_window(almanac, crop, space, sow, 0)) else {
+        let Some((window, _)) = almanac
+            .crop(variety)
+            .and_then(|crop| planting_window(almanac, crop, space, sow, 0))
+        else {
             continue;
         };
         add(variety, sow, window.best, planned.cells);
     }
     let mut found = Vec::new();
     for what in [SpaceKind::Mat, SpaceKind::Shelf] {
-        let rooms: Vec<Option<u32>> = season.spaces.values().filter(|s| s.what == what && !s.retired).map(|s| s.room).collect();
+        let rooms: Vec<Option<u32>> = season
+            .spaces
+            .values()
+            .filter(|s| s.what == what && !s.retired)
+            .map(|s| s.room)
+            .collect();
         // Room that is not said can't overflow.
         if rooms.is_empty() || rooms.iter().any(Option::is_none) {
             continue;
@@ -91,9 +121,16 @@ pub(super) fn crowding(almanac: &Almanac<'_>, proposals: &[Proposal], today: Nai
         }
         let weeks: Vec<(IsoWeek, u32)> = over.into_iter().collect();
         for run in weeks.chunk_by(|a, b| a.0.plus(1) == b.0) {
-            let (Some(first), Some(last)) = (run.first(), run.last()) else { continue };
+            let (Some(first), Some(last)) = (run.first(), run.last()) else {
+                continue;
+            };
             let trays = run.iter().map(|(_, trays)| *trays).max().unwrap_or(0);
-            found.push(Crowding { what, weeks: (first.0, last.0), trays, room });
+            found.push(Crowding {
+                what,
+                weeks: (first.0, last.0),
+                trays,
+                room,
+            });
         }
     }
     found

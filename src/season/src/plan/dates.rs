@@ -35,7 +35,11 @@ pub struct SowingDate {
 /// The sowing day from which a crop's first bloom in a space comes by a date, less the usual slack. `None` without climate or
 /// figures.
 pub fn sowing_for_bloom(
-    almanac: &Almanac<'_>, crop: &Crop, group: Option<u8>, space: &Space, bloom_by: NaiveDate,
+    almanac: &Almanac<'_>,
+    crop: &Crop,
+    group: Option<u8>,
+    space: &Space,
+    bloom_by: NaiveDate,
 ) -> Option<SowingDate> {
     let slack = slack_days(crop.pace());
     let wanted = shifted(bloom_by, -slack);
@@ -48,7 +52,10 @@ pub fn sowing_for_bloom(
         Reason::measured(Say::new("why.bloom_wanted").with("date", bloom_by)),
         Reason::assumed(Say::new("why.slack").with("n", slack)),
         Reason::forecast(
-            Say::new("why.days_to_bloom").with("n", (wanted - plant).num_days()).with("date", plant).with("space", space.name.clone()),
+            Say::new("why.days_to_bloom")
+                .with("n", (wanted - plant).num_days())
+                .with("date", plant)
+                .with("space", space.name.clone()),
         ),
         Reason::figure("why.tray_weeks", weeks, Arg::Decimal(weeks.typical, 1)),
     ];
@@ -58,19 +65,33 @@ pub fn sowing_for_bloom(
     if almanac.normals_assumed() {
         why.push(Reason::assumed(Say::new("why.example_climate")));
     }
-    let mut date = SowingDate { sow: shifted(plant, -tray_days), plant, too_early: None, why };
-    if let Some((earliest, _)) = frost_bound(almanac, crop, Some(space), plant) {
-        if plant < earliest {
-            // Planted as early as frost allows, does it still bloom by the end of the slack?
-            let bloom = bloom_if_planted(almanac, crop, group, Some(space), earliest, StageKnown::Sown)?;
-            date.plant = earliest;
-            date.sow = shifted(earliest, -tray_days);
-            date.why.push(Reason::assumed(
-                Say::new("why.frost_bound").with("date", earliest).with("space", space.name.clone()),
-            ));
-            if bloom.p50 > shifted(bloom_by, 6) {
-                date.too_early = Some(bloom.p50);
-            }
+    let mut date = SowingDate {
+        sow: shifted(plant, -tray_days),
+        plant,
+        too_early: None,
+        why,
+    };
+    if let Some((earliest, _)) = frost_bound(almanac, crop, Some(space), plant)
+        && plant < earliest
+    {
+        // Planted as early as frost allows, does it still bloom by the end of the slack?
+        let bloom = bloom_if_planted(
+            almanac,
+            crop,
+            group,
+            Some(space),
+            earliest,
+            StageKnown::Sown,
+        )?;
+        date.plant = earliest;
+        date.sow = shifted(earliest, -tray_days);
+        date.why.push(Reason::assumed(
+            Say::new("why.frost_bound")
+                .with("date", earliest)
+                .with("space", space.name.clone()),
+        ));
+        if bloom.p50 > shifted(bloom_by, 6) {
+            date.too_early = Some(bloom.p50);
         }
     }
     Some(date)
@@ -78,11 +99,21 @@ pub fn sowing_for_bloom(
 
 /// The last day on which sowing a crop for a target in a space is of use: two weeks of its span can still be cut.
 pub fn latest_sowing(
-    almanac: &Almanac<'_>, crop: &Crop, group: Option<u8>, space: &Space, target: &Target,
+    almanac: &Almanac<'_>,
+    crop: &Crop,
+    group: Option<u8>,
+    space: &Space,
+    target: &Target,
 ) -> Option<NaiveDate> {
     let useful = shifted(target.to?.sunday(), -14);
     let figures = crop.bloom_figures(group)?;
-    let plant = planting_for_bloom(&figures, useful, almanac.climate().ok()?, almanac.cover(Some(space))).ok()?;
+    let plant = planting_for_bloom(
+        &figures,
+        useful,
+        almanac.climate().ok()?,
+        almanac.cover(Some(space)),
+    )
+    .ok()?;
     let weeks = crop.figure("weeks_sow_to_transplant")?.typical;
     let sow = shifted(plant, -((weeks * 7.0).round() as i64));
     // Frost may hold the planting back; then no sowing serves.

@@ -5,8 +5,8 @@
 //! sown or accepted counts first. Whether all of it fits the mat, shelves and beds at the same time is not solved here: each
 //! proposal says where it would stand, and [`Plan::crowding`] says when a space would overflow.
 
-mod crowding;
 mod cells;
+mod crowding;
 mod dates;
 
 use std::collections::BTreeMap;
@@ -97,7 +97,12 @@ pub struct Shortfall {
 }
 
 /// The four ways out when it is too late to sow: keys of their words. Common practice.
-pub const WAYS_OUT: [&str; 4] = ["way_out.plugs", "way_out.stems", "way_out.swap", "way_out.tell"];
+pub const WAYS_OUT: [&str; 4] = [
+    "way_out.plugs",
+    "way_out.stems",
+    "way_out.swap",
+    "way_out.tell",
+];
 
 /// What to sow, and what can't be met.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -112,13 +117,20 @@ pub struct Plan {
 
 /// Whether a variety answers to what is wanted.
 pub fn answers(almanac: &Almanac<'_>, variety: &VarietyId, wanted: &Wanted) -> bool {
-    let Some(entity) = almanac.variety(variety) else { return false };
+    let Some(entity) = almanac.variety(variety) else {
+        return false;
+    };
     if let Some(this) = &wanted.variety {
         return this == variety;
     }
     let crop = wanted.crop.as_ref().is_none_or(|crop| *crop == entity.crop);
-    let colour = wanted.colour.as_ref().is_none_or(|colour| colour.trim().to_lowercase() == entity.colour.trim().to_lowercase());
-    let role = wanted.role.is_none_or(|role| almanac.role(variety) == Some(role));
+    let colour = wanted
+        .colour
+        .as_ref()
+        .is_none_or(|colour| colour.trim().to_lowercase() == entity.colour.trim().to_lowercase());
+    let role = wanted
+        .role
+        .is_none_or(|role| almanac.role(variety) == Some(role));
     let anything = wanted.crop.is_some() || wanted.colour.is_some() || wanted.role.is_some();
     anything && crop && colour && role
 }
@@ -132,7 +144,8 @@ pub fn plan(almanac: &Almanac<'_>, today: NaiveDate) -> Plan {
     for target in in_order(almanac) {
         plan_target(almanac, target, &mut left, today, &mut plan);
     }
-    plan.proposals.sort_by_key(|p| (p.sow, p.target.clone(), p.variety.clone()));
+    plan.proposals
+        .sort_by_key(|p| (p.sow, p.target.clone(), p.variety.clone()));
     plan.crowding = crowding::crowding(almanac, &plan.proposals, today);
     plan
 }
@@ -151,12 +164,30 @@ fn left_over(supply: &Supply) -> LeftOver {
 
 /// Narrow targets first, so that a target for any white spike does not take what one for this variety needs; then by first week.
 fn in_order<'a>(almanac: &Almanac<'a>) -> Vec<&'a Target> {
-    let mut targets: Vec<&Target> = almanac.season().targets.values().filter(|t| !t.retired).collect();
-    targets.sort_by_key(|t| (t.wanted.variety.is_none(), t.wanted.crop.is_none(), t.from, t.id.clone()));
+    let mut targets: Vec<&Target> = almanac
+        .season()
+        .targets
+        .values()
+        .filter(|t| !t.retired)
+        .collect();
+    targets.sort_by_key(|t| {
+        (
+            t.wanted.variety.is_none(),
+            t.wanted.crop.is_none(),
+            t.from,
+            t.id.clone(),
+        )
+    });
     targets
 }
 
-fn plan_target(almanac: &Almanac<'_>, target: &Target, left: &mut LeftOver, today: NaiveDate, plan: &mut Plan) {
+fn plan_target(
+    almanac: &Almanac<'_>,
+    target: &Target,
+    left: &mut LeftOver,
+    today: NaiveDate,
+    plan: &mut Plan,
+) {
     let short = |why: Say, weeks: (IsoWeek, IsoWeek), stems: f64, latest_sowing| Shortfall {
         target: target.id.clone(),
         weeks,
@@ -164,7 +195,9 @@ fn plan_target(almanac: &Almanac<'_>, target: &Target, left: &mut LeftOver, toda
         why,
         latest_sowing,
     };
-    let (Some(from), Some(to)) = (target.from, target.to) else { return };
+    let (Some(from), Some(to)) = (target.from, target.to) else {
+        return;
+    };
     let from = from.max(IsoWeek::of(today));
     if from > to || target.stems == 0 {
         return;
@@ -191,18 +224,21 @@ fn plan_target(almanac: &Almanac<'_>, target: &Target, left: &mut LeftOver, toda
     }
     let total = f64::from(target.stems) * weeks.len() as f64;
     if varieties.is_empty() {
-        plan.shortfalls.push(short(Say::new("short.no_variety"), (from, to), total, None));
+        plan.shortfalls
+            .push(short(Say::new("short.no_variety"), (from, to), total, None));
         return;
     }
     if almanac.climate().is_err() {
-        plan.shortfalls.push(short(Say::new("short.no_place"), (from, to), total, None));
+        plan.shortfalls
+            .push(short(Say::new("short.no_place"), (from, to), total, None));
         return;
     }
     let mut missed: Vec<(IsoWeek, f64, Miss)> = Vec::new();
     let mut turn = 0;
     for _ in 0..SUCCESSIONS_MAX {
         let open = need.iter().find(|(week, stems)| {
-            **stems > SHORT_LET_PASS * f64::from(target.stems) && missed.iter().all(|(missed, _, _)| missed != *week)
+            **stems > SHORT_LET_PASS * f64::from(target.stems)
+                && missed.iter().all(|(missed, _, _)| missed != *week)
         });
         let Some((week, _)) = open else { break };
         let week = *week;
@@ -222,11 +258,21 @@ fn plan_target(almanac: &Almanac<'_>, target: &Target, left: &mut LeftOver, toda
     // Weeks that miss for the same reason, told together.
     missed.sort_by_key(|(week, _, _)| *week);
     for run in missed.chunk_by(|a, b| a.2.key() == b.2.key() && a.0.plus(1) == b.0) {
-        let (Some(first), Some(last)) = (run.first(), run.last()) else { continue };
+        let (Some(first), Some(last)) = (run.first(), run.last()) else {
+            continue;
+        };
         // A week that a later succession has filled by its tail is short no more.
-        let stems: f64 = run.iter().map(|(week, _, _)| need.get(week).copied().unwrap_or(0.0)).sum();
+        let stems: f64 = run
+            .iter()
+            .map(|(week, _, _)| need.get(week).copied().unwrap_or(0.0))
+            .sum();
         if stems >= 1.0 {
-            plan.shortfalls.push(short(last.2.say(), (first.0, last.0), stems, last.2.latest_sowing()));
+            plan.shortfalls.push(short(
+                last.2.say(),
+                (first.0, last.0),
+                stems,
+                last.2.latest_sowing(),
+            ));
         }
     }
 }
@@ -268,14 +314,23 @@ impl Miss {
 
 /// One succession for a week: the variety whose turn it is, or the next one that can bloom in time, in the space that lets it.
 fn succession(
-    almanac: &Almanac<'_>, target: &Target, varieties: &[VarietyId], turn: usize, week: IsoWeek, need: &BTreeMap<IsoWeek, f64>,
+    almanac: &Almanac<'_>,
+    target: &Target,
+    varieties: &[VarietyId],
+    turn: usize,
+    week: IsoWeek,
+    need: &BTreeMap<IsoWeek, f64>,
     today: NaiveDate,
 ) -> Result<(Proposal, Vec<(IsoWeek, f64)>), Miss> {
     let spaces: Vec<&Space> = match target.space.as_ref().and_then(|id| almanac.space(id)) {
         Some(space) => vec![space],
         None => {
-            let mut spaces: Vec<&Space> =
-                almanac.season().spaces_in_order().into_iter().filter(|s| s.holds_beds()).collect();
+            let mut spaces: Vec<&Space> = almanac
+                .season()
+                .spaces_in_order()
+                .into_iter()
+                .filter(|s| s.holds_beds())
+                .collect();
             // Open ground first: the tunnel is dear and small, and goes to what needs it.
             spaces.sort_by_key(|s| core::cmp::Reverse(s.what));
             spaces
@@ -283,7 +338,9 @@ fn succession(
     };
     let mut miss = Miss::NoSpace;
     for n in 0..varieties.len() {
-        let Some(variety) = varieties.get((turn + n) % varieties.len()) else { continue };
+        let Some(variety) = varieties.get((turn + n) % varieties.len()) else {
+            continue;
+        };
         for space in &spaces {
             match place(almanac, target, variety, space, week, need, today) {
                 Ok(found) => return Ok(found),
@@ -300,20 +357,34 @@ fn succession(
 }
 
 fn place(
-    almanac: &Almanac<'_>, target: &Target, variety: &VarietyId, space: &Space, week: IsoWeek, need: &BTreeMap<IsoWeek, f64>,
+    almanac: &Almanac<'_>,
+    target: &Target,
+    variety: &VarietyId,
+    space: &Space,
+    week: IsoWeek,
+    need: &BTreeMap<IsoWeek, f64>,
     today: NaiveDate,
 ) -> Result<(Proposal, Vec<(IsoWeek, f64)>), Miss> {
     let crop = almanac.crop(variety).ok_or(Miss::NoFigures)?;
     let group = almanac.variety(variety).and_then(|v| v.group);
     let figures = stem_figures(crop, almanac.cover(Some(space))).ok_or(Miss::NoFigures)?;
-    let date = sowing_for_bloom(almanac, crop, group, space, week.monday()).ok_or(Miss::NoFigures)?;
+    let date =
+        sowing_for_bloom(almanac, crop, group, space, week.monday()).ok_or(Miss::NoFigures)?;
     if date.sow < today {
         return Err(Miss::TooLate(date.sow));
     }
     if let Some(earliest) = date.too_early {
         return Err(Miss::TooEarly(earliest));
     }
-    let bloom = bloom_if_planted(almanac, crop, group, Some(space), date.plant, StageKnown::Sown).ok_or(Miss::NoFigures)?;
+    let bloom = bloom_if_planted(
+        almanac,
+        crop,
+        group,
+        Some(space),
+        date.plant,
+        StageKnown::Sown,
+    )
+    .ok_or(Miss::NoFigures)?;
     // The weeks it is meant for: from the one that is short, as long as it gives at least half its best week.
     let best = figures.shares.iter().copied().fold(0.0, f64::max);
     let meant: Vec<(IsoWeek, f64)> = figures
@@ -331,22 +402,37 @@ fn place(
     // The rising first week is not sized for: the plateau decides, the slack before the target week carries the first one.
     let sized: Vec<&(IsoWeek, f64)> = match meant.len() {
         0 | 1 => meant.iter().collect(),
-        _ => meant.iter().filter(|(_, share)| *share >= best * 0.75).collect(),
+        _ => meant
+            .iter()
+            .filter(|(_, share)| *share >= best * 0.75)
+            .collect(),
     };
     let (hardest, share, stems) = sized
         .iter()
         .filter_map(|(week, share)| Some((*week, *share, *need.get(week)?)))
         .max_by(|a, b| (a.2 / a.1).total_cmp(&(b.2 / b.1)))
         .ok_or(Miss::NoFigures)?;
-    let plants = (stems / (share * per_plant)).ceil().clamp(1.0, f64::from(crate::limits::PLANTS_MAX)) as u32;
-    let cells = cells_for(almanac, crop, variety, plants, target.chance, date.sow).ok_or(Miss::NoFigures)?;
+    let plants = (stems / (share * per_plant))
+        .ceil()
+        .clamp(1.0, f64::from(crate::limits::PLANTS_MAX)) as u32;
+    let cells = cells_for(almanac, crop, variety, plants, target.chance, date.sow)
+        .ok_or(Miss::NoFigures)?;
     let mut why_plants = vec![Reason::measured(
-        Say::new("why.stems_wanted").with("n", Arg::Number(stems.ceil() as i64)).with("week", hardest).with("of", target.stems),
+        Say::new("why.stems_wanted")
+            .with("n", Arg::Number(stems.ceil() as i64))
+            .with("week", hardest)
+            .with("of", target.stems),
     )];
-    why_plants.push(Reason::assumed(Say::new("why.week_share").with("n", Arg::Share(share))));
+    why_plants.push(Reason::assumed(
+        Say::new("why.week_share").with("n", Arg::Share(share)),
+    ));
     why_plants.extend(figures.why.iter().cloned());
-    why_plants.push(Reason::assumed(Say::new("why.survival").with("n", Arg::Share(PLANTED_SURVIVAL))));
-    why_plants.push(Reason::forecast(Say::new("why.plants_sum").with("n", plants)));
+    why_plants.push(Reason::assumed(
+        Say::new("why.survival").with("n", Arg::Share(PLANTED_SURVIVAL)),
+    ));
+    why_plants.push(Reason::forecast(
+        Say::new("why.plants_sum").with("n", plants),
+    ));
     let last = meant.last().map_or(week, |(week, _)| *week);
     let spacing = crate::space::spacing_cm(almanac, variety);
     let metres = agronomy::spacing::bed_metres_for(
@@ -358,7 +444,18 @@ fn place(
         .shares
         .iter()
         .enumerate()
-        .map(|(n, share)| (week.plus(n as i32), f64::from(plants) * per_plant * if n == 0 { share.max(best * 0.75) } else { *share }))
+        .map(|(n, share)| {
+            (
+                week.plus(n as i32),
+                f64::from(plants)
+                    * per_plant
+                    * if n == 0 {
+                        share.max(best * 0.75)
+                    } else {
+                        *share
+                    },
+            )
+        })
         .collect();
     Ok((
         Proposal {

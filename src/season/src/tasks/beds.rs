@@ -22,10 +22,16 @@ fn text<'a>(crop: &'a Crop, name: &str) -> Option<&'a str> {
 
 /// Tasks of one planting.
 pub(super) fn of_planting(
-    almanac: &Almanac<'_>, planting: &Planting, forecast: &BedForecast, today: NaiveDate, tasks: &mut Vec<Task>,
+    almanac: &Almanac<'_>,
+    planting: &Planting,
+    forecast: &BedForecast,
+    today: NaiveDate,
+    tasks: &mut Vec<Task>,
 ) {
     let ended = planting.finished.is_some() || planting.standing() == 0 || planting.date > today;
-    let Some(crop) = almanac.crop(&planting.variety).filter(|_| !ended) else { return };
+    let Some(crop) = almanac.crop(&planting.variety).filter(|_| !ended) else {
+        return;
+    };
     let task = |kind, window, why| Task {
         kind,
         subject: Subject::Planting(planting.id.clone()),
@@ -38,21 +44,34 @@ pub(super) fn of_planting(
         number: None,
         caution: None,
     };
-    let budding = planting.visible_bud.is_some() || planting.first_colour.is_some() || forecast.cutting;
-    if let Some(note) = text(crop, "pinch").filter(|note| note.starts_with("yes") && planting.pinched.is_none() && !budding) {
+    let budding =
+        planting.visible_bud.is_some() || planting.first_colour.is_some() || forecast.cutting;
+    if let Some(note) = text(crop, "pinch")
+        .filter(|note| note.starts_with("yes") && planting.pinched.is_none() && !budding)
+    {
         tasks.push(Task {
             number: Some(planting.standing()),
             ..task(
                 TaskKind::Pinch,
-                Window { earliest: shifted(planting.date, 7), best: shifted(planting.date, 12), latest: shifted(planting.date, 28) },
+                Window {
+                    earliest: shifted(planting.date, 7),
+                    best: shifted(planting.date, 12),
+                    latest: shifted(planting.date, 28),
+                },
                 Say::new("task.pinch.why").with("note", note),
             )
         });
     }
-    if let Some(note) = text(crop, "support").filter(|note| !note.starts_with("none") && planting.netted.is_none()) {
+    if let Some(note) =
+        text(crop, "support").filter(|note| !note.starts_with("none") && planting.netted.is_none())
+    {
         tasks.push(task(
             TaskKind::Net,
-            Window { earliest: planting.date, best: shifted(planting.date, 14), latest: shifted(planting.date, 28) },
+            Window {
+                earliest: planting.date,
+                best: shifted(planting.date, 14),
+                latest: shifted(planting.date, 28),
+            },
             Say::new("task.net.why").with("note", note),
         ));
     }
@@ -62,7 +81,11 @@ pub(super) fn of_planting(
         let best = shifted(bloom.p10, -BUD_AHEAD_DAYS).max(shifted(planting.date, 14));
         tasks.push(task(
             TaskKind::LookForBud,
-            Window { earliest: shifted(best, -7), best, latest: shifted(bloom.p50, -7).max(shifted(best, 7)) },
+            Window {
+                earliest: shifted(best, -7),
+                best,
+                latest: shifted(bloom.p50, -7).max(shifted(best, 7)),
+            },
             band(Say::new("task.look_for_bud.why")),
         ));
     }
@@ -70,7 +93,11 @@ pub(super) fn of_planting(
         let best = shifted(bloom.p10, -COLOUR_AHEAD_DAYS).max(shifted(planting.date, 14));
         tasks.push(task(
             TaskKind::LookForColour,
-            Window { earliest: shifted(best, -7), best, latest: bloom.p90.max(shifted(best, 7)) },
+            Window {
+                earliest: shifted(best, -7),
+                best,
+                latest: bloom.p90.max(shifted(best, 7)),
+            },
             band(Say::new("task.look_for_colour.why")),
         ));
     }
@@ -80,12 +107,22 @@ pub(super) fn of_planting(
         let last = planting.cuts.last().map_or(today, |cut| cut.date);
         tasks.push(task(
             TaskKind::Clear,
-            Window { earliest: last, best: shifted(last, 7), latest: shifted(last, 21) },
-            Say::new("task.clear.why").with("date", last).with("n", forecast.cut),
+            Window {
+                earliest: last,
+                best: shifted(last, 7),
+                latest: shifted(last, 21),
+            },
+            Say::new("task.clear.why")
+                .with("date", last)
+                .with("n", forecast.cut),
         ));
         return;
     }
-    let expected = forecast.weeks.iter().find(|(week, _)| *week == this_week).map(|(_, stems)| stems.p50.round() as i64);
+    let expected = forecast
+        .weeks
+        .iter()
+        .find(|(week, _)| *week == this_week)
+        .map(|(_, stems)| stems.p50.round() as i64);
     let stage = text(crop, "harvest_stage").map(str::to_owned);
     if forecast.cutting {
         let last = planting.cuts.last().map_or(today, |cut| cut.date);
@@ -94,8 +131,15 @@ pub(super) fn of_planting(
             caution: caution_of(crop),
             ..task(
                 TaskKind::Cut,
-                Window { earliest: shifted(last, 1), best, latest: shifted(last, 2 * CUT_EVERY_DAYS) },
-                Say::new("task.cut.why_next").with("date", last).with_some("n", expected.map(Arg::Number)).with_some("stage", stage),
+                Window {
+                    earliest: shifted(last, 1),
+                    best,
+                    latest: shifted(last, 2 * CUT_EVERY_DAYS),
+                },
+                Say::new("task.cut.why_next")
+                    .with("date", last)
+                    .with_some("n", expected.map(Arg::Number))
+                    .with_some("stage", stage),
             )
         });
     } else if planting.first_colour.is_some() {
@@ -103,7 +147,11 @@ pub(super) fn of_planting(
             caution: caution_of(crop),
             ..task(
                 TaskKind::Cut,
-                Window { earliest: bloom.p10, best: bloom.p50, latest: bloom.p90 },
+                Window {
+                    earliest: bloom.p10,
+                    best: bloom.p50,
+                    latest: bloom.p90,
+                },
                 band(Say::new("task.cut.why_first")).with_some("stage", stage),
             )
         });

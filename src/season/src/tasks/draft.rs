@@ -19,10 +19,24 @@ pub fn draft(almanac: &Almanac<'_>, task: &Task, today: NaiveDate) -> Option<Fac
         Subject::Sowing(id) => of_sowing(almanac, task, id, today),
         Subject::Planting(id) => of_planting(almanac, task, id, today),
         Subject::Variety(variety) => Some(
-            DiscardedFact { variety: variety.clone(), date: today, stems: task.number.unwrap_or(0) }.into(),
+            DiscardedFact {
+                variety: variety.clone(),
+                date: today,
+                stems: task.number.unwrap_or(0),
+            }
+            .into(),
         ),
         Subject::Order(id) => Some(
-            OrderFact { of: id.clone(), who: None, date: None, lines: None, pieces: None, done: Some(true), retired: None }.into(),
+            OrderFact {
+                of: id.clone(),
+                who: None,
+                date: None,
+                lines: None,
+                pieces: None,
+                done: Some(true),
+                retired: None,
+            }
+            .into(),
         ),
     }
 }
@@ -36,12 +50,23 @@ fn sown(almanac: &Almanac<'_>, id: &PlannedId, today: NaiveDate) -> Option<Fact>
         .season()
         .sowings
         .values()
-        .filter(|s| almanac.variety(&s.variety).map(|v| &v.crop) == almanac.variety(&variety).map(|v| &v.crop))
+        .filter(|s| {
+            almanac.variety(&s.variety).map(|v| &v.crop)
+                == almanac.variety(&variety).map(|v| &v.crop)
+        })
         .max_by_key(|s| (s.date, s.id.clone()));
-    let tray = last.and_then(|s| s.tray).unwrap_or(Tray { what: CellKind::Block, rows: 6, columns: 10 });
+    let tray = last.and_then(|s| s.tray).unwrap_or(Tray {
+        what: CellKind::Block,
+        rows: 6,
+        columns: 10,
+    });
     let trays = planned.cells.div_ceil(tray.cells());
     let warm = matches!(crop.mat_use(), culture::MatUse::Usual);
-    let what = if warm { SpaceKind::Mat } else { SpaceKind::Shelf };
+    let what = if warm {
+        SpaceKind::Mat
+    } else {
+        SpaceKind::Shelf
+    };
     let space = space_with_room(almanac.season(), what, trays, today)
         .or_else(|| space_with_room(almanac.season(), SpaceKind::Shelf, trays, today));
     let lot = almanac
@@ -76,20 +101,49 @@ fn of_sowing(almanac: &Almanac<'_>, task: &Task, id: &SowingId, date: NaiveDate)
     Some(match task.kind {
         TaskKind::Count => {
             let now = sowing.standing(date);
-            CountedFact { sowing: id, date, up: now.up.unwrap_or(0), of: None }.into()
+            CountedFact {
+                sowing: id,
+                date,
+                up: now.up.unwrap_or(0),
+                of: None,
+            }
+            .into()
         }
         TaskKind::LiftDome => DomeLiftedFact { sowing: id, date }.into(),
-        TaskKind::MatOff => MatOffFact { sowing: id, date, space: room(SpaceKind::Shelf) }.into(),
+        TaskKind::MatOff => MatOffFact {
+            sowing: id,
+            date,
+            space: room(SpaceKind::Shelf),
+        }
+        .into(),
         TaskKind::LetDry => WateredFact {
-            sowing: Some(id), planting: None, date, regime: Some(WaterRegime::DryBetween),
-        }.into(),
+            sowing: Some(id),
+            planting: None,
+            date,
+            regime: Some(WaterRegime::DryBetween),
+        }
+        .into(),
         TaskKind::DigSeeds => NoteFact {
-            about: Some(id.to_string()), date, text: crate::words::text("draft.dug").to_owned(),
-        }.into(),
-        TaskKind::Harden => HardeningFact { sowing: id, date, space: room(SpaceKind::Hardening) }.into(),
+            about: Some(id.to_string()),
+            date,
+            text: crate::words::text("draft.dug").to_owned(),
+        }
+        .into(),
+        TaskKind::Harden => HardeningFact {
+            sowing: id,
+            date,
+            space: room(SpaceKind::Hardening),
+        }
+        .into(),
         TaskKind::SowAgain => {
-            let trays = sowing.tray.map_or(1, |tray| task.number.unwrap_or(0).div_ceil(tray.cells()));
-            let what = if sowing.stood.iter().any(|(_, s)| almanac.space(s).is_some_and(|s| s.what == SpaceKind::Mat)) {
+            let trays = sowing
+                .tray
+                .map_or(1, |tray| task.number.unwrap_or(0).div_ceil(tray.cells()));
+            let what = if sowing
+                .stood
+                .iter()
+                .any(|(_, s)| almanac.space(s).is_some_and(|s| s.what == SpaceKind::Mat))
+            {
                 SpaceKind::Mat
             } else {
                 SpaceKind::Shelf
@@ -106,37 +160,82 @@ fn of_sowing(almanac: &Almanac<'_>, task: &Task, id: &SowingId, date: NaiveDate)
                 planned: sowing.planned.clone(),
                 for_space: sowing.for_space.clone(),
                 label: None,
-            }.into()
+            }
+            .into()
         }
         TaskKind::Transplant => {
-            let plants = task.number.unwrap_or(0).min(sowing.standing(date).up.unwrap_or(u32::MAX));
+            let plants = task
+                .number
+                .unwrap_or(0)
+                .min(sowing.standing(date).up.unwrap_or(u32::MAX));
             let spacing = spacing_cm(almanac, &sowing.variety);
             let space = almanac.space_or_usual(sowing.for_space.as_ref())?;
             let beds = season.beds_of(&space.id);
             let fits = |bed: &crate::state::Bed| {
-                plants_that_fit(bed, &bed_on(almanac, bed, date), spacing).is_none_or(|fit| fit >= plants)
+                plants_that_fit(bed, &bed_on(almanac, bed, date), spacing)
+                    .is_none_or(|fit| fit >= plants)
             };
             let bed = beds.iter().find(|bed| fits(bed)).or(beds.first())?;
-            TransplantedFact { sowing: id, date, bed: bed.id.clone(), plants, spacing_cm: Some(spacing) }.into()
+            TransplantedFact {
+                sowing: id,
+                date,
+                bed: bed.id.clone(),
+                plants,
+                spacing_cm: Some(spacing),
+            }
+            .into()
         }
         _ => return None,
     })
 }
 
-fn of_planting(almanac: &Almanac<'_>, task: &Task, id: &PlantingId, date: NaiveDate) -> Option<Fact> {
+fn of_planting(
+    almanac: &Almanac<'_>,
+    task: &Task,
+    id: &PlantingId,
+    date: NaiveDate,
+) -> Option<Fact> {
     let planting = almanac.season().plantings.get(id)?;
     let id = id.clone();
     Some(match task.kind {
         TaskKind::Pinch => PinchedFact { planting: id, date }.into(),
         TaskKind::Net => NettedFact { planting: id, date }.into(),
-        TaskKind::LookForBud => SeenFact { planting: id, date, stage: BloomStage::VisibleBud }.into(),
-        TaskKind::LookForColour => SeenFact { planting: id, date, stage: BloomStage::FirstColour }.into(),
-        TaskKind::Cut => {
-            let bunch = almanac.crop(&planting.variety).and_then(|crop| crop.typical("bunch_size")).unwrap_or(BUNCH_USUAL);
-            let stems = planting.cuts.last().map_or(bunch.round() as u32, |cut| cut.stems);
-            CutFact { planting: id, date, stems, grade: None, culls: 0 }.into()
+        TaskKind::LookForBud => SeenFact {
+            planting: id,
+            date,
+            stage: BloomStage::VisibleBud,
         }
-        TaskKind::Clear => FinishedFact { sowing: None, planting: Some(id), date }.into(),
+        .into(),
+        TaskKind::LookForColour => SeenFact {
+            planting: id,
+            date,
+            stage: BloomStage::FirstColour,
+        }
+        .into(),
+        TaskKind::Cut => {
+            let bunch = almanac
+                .crop(&planting.variety)
+                .and_then(|crop| crop.typical("bunch_size"))
+                .unwrap_or(BUNCH_USUAL);
+            let stems = planting
+                .cuts
+                .last()
+                .map_or(bunch.round() as u32, |cut| cut.stems);
+            CutFact {
+                planting: id,
+                date,
+                stems,
+                grade: None,
+                culls: 0,
+            }
+            .into()
+        }
+        TaskKind::Clear => FinishedFact {
+            sowing: None,
+            planting: Some(id),
+            date,
+        }
+        .into(),
         _ => return None,
     })
 }

@@ -63,8 +63,22 @@ pub enum TaskKind {
 impl TaskKind {
     /// All kinds.
     pub const ALL: &'static [Self] = &[
-        Self::Sow, Self::Count, Self::DigSeeds, Self::LiftDome, Self::MatOff, Self::LetDry, Self::SowAgain, Self::Harden,
-        Self::Transplant, Self::Pinch, Self::Net, Self::LookForBud, Self::LookForColour, Self::Cut, Self::Clear, Self::UseUp,
+        Self::Sow,
+        Self::Count,
+        Self::DigSeeds,
+        Self::LiftDome,
+        Self::MatOff,
+        Self::LetDry,
+        Self::SowAgain,
+        Self::Harden,
+        Self::Transplant,
+        Self::Pinch,
+        Self::Net,
+        Self::LookForBud,
+        Self::LookForColour,
+        Self::Cut,
+        Self::Clear,
+        Self::UseUp,
         Self::FillOrder,
     ];
 
@@ -180,7 +194,13 @@ pub fn tasks(almanac: &Almanac<'_>, today: NaiveDate) -> (Vec<Task>, Supply) {
     store::of_stock(almanac, today, &mut tasks);
     store::of_orders(almanac, today, &mut tasks);
     tasks.sort_by_cached_key(|task| {
-        (task.due(today), walk(almanac, task), task.window.best, task.kind, task.subject.clone())
+        (
+            task.due(today),
+            walk(almanac, task),
+            task.window.best,
+            task.kind,
+            task.subject.clone(),
+        )
     });
     (tasks, supply)
 }

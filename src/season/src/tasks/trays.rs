@@ -9,7 +9,9 @@ use culture::{Crop, MatUse};
 use super::{Subject, Task, TaskKind};
 use crate::almanac::Almanac;
 use crate::fact::{SpaceKind, WaterRegime};
-use crate::forecast::{Supply, TrayForecast, TrayStage, Window, bloom_if_planted, planting_window, shifted};
+use crate::forecast::{
+    Supply, TrayForecast, TrayStage, Window, bloom_if_planted, planting_window, shifted,
+};
 use crate::state::{PlannedSowing, Sowing};
 use crate::why::Reason;
 use crate::words::{Arg, Say};
@@ -24,14 +26,21 @@ const TINY_DAYS: i64 = 12;
 const SHORTFALL_CHANCE: f64 = 0.8;
 
 /// A planned sowing whose day comes.
-pub(super) fn sow(almanac: &Almanac<'_>, planned: &PlannedSowing, today: NaiveDate) -> Option<Task> {
+pub(super) fn sow(
+    almanac: &Almanac<'_>,
+    planned: &PlannedSowing,
+    today: NaiveDate,
+) -> Option<Task> {
     if planned.retired || planned.sown_as.is_some() {
         return None;
     }
     let sow = planned.sow?;
     let variety = planned.variety.clone()?;
     let crop = almanac.crop(&variety)?;
-    let target = planned.target.as_ref().and_then(|id| almanac.season().targets.get(id));
+    let target = planned
+        .target
+        .as_ref()
+        .and_then(|id| almanac.season().targets.get(id));
     let what = match crop.mat_use() {
         MatUse::Usual => SpaceKind::Mat,
         MatUse::OnlyIfCold | MatUse::Never => SpaceKind::Shelf,
@@ -43,13 +52,23 @@ pub(super) fn sow(almanac: &Almanac<'_>, planned: &PlannedSowing, today: NaiveDa
         subject: Subject::Planned(planned.id.clone()),
         space: space.map(|s| s.id.clone()),
         bed: None,
-        window: Window { earliest: shifted(sow, -3), best: sow, latest: shifted(sow, 7) },
+        window: Window {
+            earliest: shifted(sow, -3),
+            best: sow,
+            latest: shifted(sow, 7),
+        },
         why: Say::new("task.sow.why")
             .with("n", planned.cells)
             .with_some("week", target.and_then(|t| t.from)),
         reasons: crop
             .figure("germination_soil_temp_c")
-            .map(|range| Reason::figure("why.seed_temperature", range, Arg::Temperature(range.typical)))
+            .map(|range| {
+                Reason::figure(
+                    "why.seed_temperature",
+                    range,
+                    Arg::Temperature(range.typical),
+                )
+            })
             .into_iter()
             .collect(),
         number: Some(planned.cells),
@@ -60,12 +79,19 @@ pub(super) fn sow(almanac: &Almanac<'_>, planned: &PlannedSowing, today: NaiveDa
 
 /// Tasks of one sowing.
 pub(super) fn of_sowing(
-    almanac: &Almanac<'_>, sowing: &Sowing, forecast: &TrayForecast, supply: &Supply, today: NaiveDate, tasks: &mut Vec<Task>,
+    almanac: &Almanac<'_>,
+    sowing: &Sowing,
+    forecast: &TrayForecast,
+    supply: &Supply,
+    today: NaiveDate,
+    tasks: &mut Vec<Task>,
 ) {
     if forecast.stage == TrayStage::Ended || sowing.date > today {
         return;
     }
-    let Some(crop) = almanac.crop(&sowing.variety) else { return };
+    let Some(crop) = almanac.crop(&sowing.variety) else {
+        return;
+    };
     let task = |kind, window, why| Task {
         kind,
         subject: Subject::Sowing(sowing.id.clone()),
@@ -79,15 +105,28 @@ pub(super) fn of_sowing(
         caution: None,
     };
     let emerging = emergence_cues(almanac, crop, sowing, forecast, today);
-    tasks.extend(emerging.into_iter().map(|(kind, window, why, caution)| Task { caution, ..task(kind, window, why) }));
+    tasks.extend(
+        emerging
+            .into_iter()
+            .map(|(kind, window, why, caution)| Task {
+                caution,
+                ..task(kind, window, why)
+            }),
+    );
 
     if let Some(half_up) = forecast.half_up.filter(|_| forecast.standing.emerged > 0) {
-        let settled = sowing.regime.is_some_and(|(_, regime)| regime == WaterRegime::DryBetween);
+        let settled = sowing
+            .regime
+            .is_some_and(|(_, regime)| regime == WaterRegime::DryBetween);
         let best = shifted(half_up, TINY_DAYS).max(forecast.quiet.unwrap_or(half_up));
         if !settled && sowing.hardening.is_none() {
             tasks.push(task(
                 TaskKind::LetDry,
-                Window { earliest: shifted(best, -3), best, latest: shifted(best, 10) },
+                Window {
+                    earliest: shifted(best, -3),
+                    best,
+                    latest: shifted(best, 10),
+                },
                 Say::new("task.let_dry.why").with("date", half_up),
             ));
         }
@@ -98,7 +137,11 @@ pub(super) fn of_sowing(
             number: Some(again.cells),
             ..task(
                 TaskKind::SowAgain,
-                Window { earliest: today, best: today, latest: again.latest.max(today) },
+                Window {
+                    earliest: today,
+                    best: today,
+                    latest: again.latest.max(today),
+                },
                 again.say,
             )
         });
@@ -108,30 +151,51 @@ pub(super) fn of_sowing(
         return;
     }
     let Some(plant) = forecast.plant else { return };
-    let space = forecast.space.as_ref().and_then(|id| almanac.space(id)).map(|s| s.name.clone());
+    let space = forecast
+        .space
+        .as_ref()
+        .and_then(|id| almanac.space(id))
+        .map(|s| s.name.clone());
     if let (Some(harden), None) = (forecast.harden, sowing.hardening) {
         let days = crop.typical("hardening_off_days").unwrap_or(7.0).round() as i64;
-        let fewest = crop.figure("hardening_off_days").map_or(7.0, |r| r.spread().0).round() as i64;
+        let fewest = crop
+            .figure("hardening_off_days")
+            .map_or(7.0, |r| r.spread().0)
+            .round() as i64;
         tasks.push(Task {
             number: Some(plants),
             reasons: forecast.why_plant.clone(),
             ..task(
                 TaskKind::Harden,
-                Window { earliest: shifted(plant.earliest, -days), best: harden, latest: shifted(plant.latest, -fewest).max(harden) },
-                Say::new("task.harden.why").with("n", days).with("date", plant.best),
+                Window {
+                    earliest: shifted(plant.earliest, -days),
+                    best: harden,
+                    latest: shifted(plant.latest, -fewest).max(harden),
+                },
+                Say::new("task.harden.why")
+                    .with("n", days)
+                    .with("date", plant.best),
             )
         });
     }
     let mut why = forecast.why_plant.clone();
     why.extend(forecast.why_plants.iter().cloned());
-    let key = if sowing.hardening.is_some() { "task.transplant.why" } else { "task.transplant.why_not_hardened" };
+    let key = if sowing.hardening.is_some() {
+        "task.transplant.why"
+    } else {
+        "task.transplant.why_not_hardened"
+    };
     tasks.push(Task {
         number: Some(plants),
         reasons: why,
         ..task(
             TaskKind::Transplant,
             plant,
-            Say::new(key).with("n", plants).with_some("space", space).with("date", plant.best).with("until", plant.latest),
+            Say::new(key)
+                .with("n", plants)
+                .with_some("space", space)
+                .with("date", plant.best)
+                .with("until", plant.latest),
         )
     });
 }
@@ -139,32 +203,63 @@ pub(super) fn of_sowing(
 type Cue = (TaskKind, Window, Say, Option<&'static str>);
 
 /// Count, dig, dome, mat: what the bench asks for while seedlings come up.
-fn emergence_cues(almanac: &Almanac<'_>, crop: &Crop, sowing: &Sowing, forecast: &TrayForecast, today: NaiveDate) -> Vec<Cue> {
+fn emergence_cues(
+    almanac: &Almanac<'_>,
+    crop: &Crop,
+    sowing: &Sowing,
+    forecast: &TrayForecast,
+    today: NaiveDate,
+) -> Vec<Cue> {
     let mut cues = Vec::new();
-    let (Some(outlook), Some(quiet), Some(usual)) = (&forecast.outlook, forecast.quiet, crop.emergence_usual()) else {
+    let (Some(outlook), Some(quiet), Some(usual)) =
+        (&forecast.outlook, forecast.quiet, crop.emergence_usual())
+    else {
         return cues;
     };
     let up = forecast.standing.emerged;
     let cells = sowing.cells;
-    let seen = Say::new("task.seen").with("day", forecast.day).with("up", up).with("of", cells);
+    let seen = Say::new("task.seen")
+        .with("day", forecast.day)
+        .with("up", up)
+        .with("of", cells);
     let last = sowing.last_count().map(|count| count.date);
-    let open = sowing.mat_off.is_none() || sowing.dome && sowing.dome_lifted.is_none() || last.is_none_or(|date| date < quiet);
+    let open = sowing.mat_off.is_none()
+        || sowing.dome && sowing.dome_lifted.is_none()
+        || last.is_none_or(|date| date < quiet);
     if open && forecast.stage <= TrayStage::Emerging {
         let first = shifted(sowing.date, usual.first_day.round() as i64);
         let best = last.map_or(first, |date| shifted(date, COUNT_EVERY_DAYS).max(first));
         if last.is_none_or(|date| date < quiet) {
             let why = match last {
-                None => Say::new("task.count.why_first").with("first", first).with("day", forecast.day),
-                Some(_) => Say::new("task.count.why_next").with("seen", seen.clone()).with("n", Arg::Number(forecast.to_come.round() as i64)).with("date", quiet),
+                None => Say::new("task.count.why_first")
+                    .with("first", first)
+                    .with("day", forecast.day),
+                Some(_) => Say::new("task.count.why_next")
+                    .with("seen", seen.clone())
+                    .with("n", Arg::Number(forecast.to_come.round() as i64))
+                    .with("date", quiet),
             };
-            cues.push((TaskKind::Count, Window { earliest: first.min(best), best, latest: shifted(best, COUNT_EVERY_DAYS) }, why, None));
+            cues.push((
+                TaskKind::Count,
+                Window {
+                    earliest: first.min(best),
+                    best,
+                    latest: shifted(best, COUNT_EVERY_DAYS),
+                },
+                why,
+                None,
+            ));
         }
         // Nothing up at one and a half times the first day: look at the seed itself.
         let dig = shifted(sowing.date, (usual.first_day * 1.5).ceil() as i64);
         if up == 0 && last.is_some_and(|date| date >= dig) {
             cues.push((
                 TaskKind::DigSeeds,
-                Window { earliest: dig, best: dig, latest: shifted(dig, 3) },
+                Window {
+                    earliest: dig,
+                    best: dig,
+                    latest: shifted(dig, 3),
+                },
                 Say::new("task.dig_seeds.why").with("day", forecast.day),
                 None,
             ));
@@ -173,7 +268,11 @@ fn emergence_cues(almanac: &Almanac<'_>, crop: &Crop, sowing: &Sowing, forecast:
     // The first day on which a share of the cells sown is up, as recorded or expected; at the quiet day no more is waited for.
     let reached = |share: f64| -> NaiveDate {
         let wanted = share * f64::from(cells);
-        if let Some(count) = sowing.counts.iter().find(|count| f64::from(sowing.standing(count.date).emerged) >= wanted) {
+        if let Some(count) = sowing
+            .counts
+            .iter()
+            .find(|count| f64::from(sowing.standing(count.date).emerged) >= wanted)
+        {
             return count.date;
         }
         let mut date = today;
@@ -186,29 +285,66 @@ fn emergence_cues(almanac: &Almanac<'_>, crop: &Crop, sowing: &Sowing, forecast:
         }
         date
     };
-    if let Some(share) = crop.typical("dome_off_share").filter(|_| sowing.dome && sowing.dome_lifted.is_none()) {
+    if let Some(share) = crop
+        .typical("dome_off_share")
+        .filter(|_| sowing.dome && sowing.dome_lifted.is_none())
+    {
         let best = reached(share);
         cues.push((
             TaskKind::LiftDome,
-            Window { earliest: best, best, latest: shifted(best, 2) },
-            Say::new("task.lift_dome.why").with("seen", seen.clone()).with("n", Arg::Share(share)),
+            Window {
+                earliest: best,
+                best,
+                latest: shifted(best, 2),
+            },
+            Say::new("task.lift_dome.why")
+                .with("seen", seen.clone())
+                .with("n", Arg::Share(share)),
             None,
         ));
     }
-    let on_mat = sowing.space_on(today).and_then(|id| almanac.space(id)).is_some_and(|s| s.what == SpaceKind::Mat);
-    if let Some(share) = crop.typical("mat_off_share").filter(|_| on_mat && sowing.mat_off.is_none()) {
+    let on_mat = sowing
+        .space_on(today)
+        .and_then(|id| almanac.space(id))
+        .is_some_and(|s| s.what == SpaceKind::Mat);
+    if let Some(share) = crop
+        .typical("mat_off_share")
+        .filter(|_| on_mat && sowing.mat_off.is_none())
+    {
         let cue = reached(share);
         let patient = usual.most_day >= SLOW_MOST_DAY && crop.mat_use() == MatUse::Usual;
         let hard_stop = shifted(sowing.date, usual.most_day.ceil() as i64 + 1).max(cue);
-        let best = if patient { quiet.clamp(cue, hard_stop) } else { cue };
+        let best = if patient {
+            quiet.clamp(cue, hard_stop)
+        } else {
+            cue
+        };
         let straggling = best > today && cue <= today;
-        let key = if straggling { "task.mat_off.why_stragglers" } else { "task.mat_off.why" };
+        let key = if straggling {
+            "task.mat_off.why_stragglers"
+        } else {
+            "task.mat_off.why"
+        };
         cues.push((
             TaskKind::MatOff,
-            Window { earliest: cue, best, latest: shifted(best, 2) },
+            Window {
+                earliest: cue,
+                best,
+                latest: shifted(best, 2),
+            },
             Say::new(key)
                 .with("seen", seen)
-                .with("n", Arg::Number(outlook.newly_between(forecast.day as f64, (best - sowing.date).num_days() as f64).round() as i64))
+                .with(
+                    "n",
+                    Arg::Number(
+                        outlook
+                            .newly_between(
+                                forecast.day as f64,
+                                (best - sowing.date).num_days() as f64,
+                            )
+                            .round() as i64,
+                    ),
+                )
                 .with("share", Arg::Share(share))
                 .with("date", best),
             Some("caution.mat"),
@@ -218,15 +354,24 @@ fn emergence_cues(almanac: &Almanac<'_>, crop: &Crop, sowing: &Sowing, forecast:
 }
 
 /// How wet a tray is to be kept now, and why: never dry while tiny, drying between later. Common practice.
-pub fn water_regime(sowing: &Sowing, forecast: &TrayForecast, today: NaiveDate) -> (WaterRegime, Say) {
+pub fn water_regime(
+    sowing: &Sowing,
+    forecast: &TrayForecast,
+    today: NaiveDate,
+) -> (WaterRegime, Say) {
     if let Some((since, regime)) = sowing.regime {
         return (regime, Say::new("water.since").with("date", since));
     }
     match forecast.half_up {
-        Some(half) if forecast.standing.emerged > 0 && today >= shifted(half, TINY_DAYS) => {
-            (WaterRegime::DryBetween, Say::new("water.grown").with("date", half))
-        }
-        Some(half) if forecast.standing.emerged > 0 && today > half && forecast.stage >= TrayStage::Growing => {
+        Some(half) if forecast.standing.emerged > 0 && today >= shifted(half, TINY_DAYS) => (
+            WaterRegime::DryBetween,
+            Say::new("water.grown").with("date", half),
+        ),
+        Some(half)
+            if forecast.standing.emerged > 0
+                && today > half
+                && forecast.stage >= TrayStage::Growing =>
+        {
             (WaterRegime::MattBetween, Say::new("water.cotyledon"))
         }
         _ => (WaterRegime::NeverDry, Say::new("water.tiny")),
@@ -253,7 +398,13 @@ pub struct Resow {
 /// Whether a sowing that was planned for a number of plants falls short by a tenth or more, and until when sowing again helps.
 ///
 /// Other sowings made for the same planned one count with it. The germination seen is used, not the packet's.
-pub fn resow(almanac: &Almanac<'_>, sowing: &Sowing, forecast: &TrayForecast, supply: &Supply, today: NaiveDate) -> Option<Resow> {
+pub fn resow(
+    almanac: &Almanac<'_>,
+    sowing: &Sowing,
+    forecast: &TrayForecast,
+    supply: &Supply,
+    today: NaiveDate,
+) -> Option<Resow> {
     let planned = almanac.season().planned.get(sowing.planned.as_ref()?)?;
     let counted = sowing.last_count().is_some() || !sowing.losses.is_empty();
     // Said once, at the latest of the sowings made for the planned one.
@@ -288,36 +439,63 @@ pub fn resow(almanac: &Almanac<'_>, sowing: &Sowing, forecast: &TrayForecast, su
     let cells = least_sown(short, per_cell, Chance::new(SHORTFALL_CHANCE).ok()?).ok()?;
     let latest = latest_useful(almanac, crop, planned, forecast, today)?;
     let too_late = latest < today;
-    let key = if too_late { "task.sow_again.too_late" } else { "task.sow_again.why" };
+    let key = if too_late {
+        "task.sow_again.too_late"
+    } else {
+        "task.sow_again.why"
+    };
     Some(Resow {
         short,
         cells,
         latest,
         too_late,
-        say: Say::new(key).with("short", short).with("need", planned.plants).with("cells", cells).with("date", latest),
+        say: Say::new(key)
+            .with("short", short)
+            .with("need", planned.plants)
+            .with("cells", cells)
+            .with("date", latest),
         why: vec![
-            Reason::measured(Say::new("why.have_plants").with("n", Arg::Number(have.round() as i64)).with("need", planned.plants)),
+            Reason::measured(
+                Say::new("why.have_plants")
+                    .with("n", Arg::Number(have.round() as i64))
+                    .with("need", planned.plants),
+            ),
             Reason::measured(Say::new("why.germination_here").with("n", Arg::Share(observed))),
-            Reason::assumed(Say::new("why.usable").with("n", Arg::Share(crate::forecast::USABLE_SHARE))),
+            Reason::assumed(
+                Say::new("why.usable").with("n", Arg::Share(crate::forecast::USABLE_SHARE)),
+            ),
         ],
     })
 }
 
 /// The last sowing day from which stems still come in the target's last week; without a target, within the crop's usual lateness.
 fn latest_useful(
-    almanac: &Almanac<'_>, crop: &Crop, planned: &PlannedSowing, forecast: &TrayForecast, today: NaiveDate,
+    almanac: &Almanac<'_>,
+    crop: &Crop,
+    planned: &PlannedSowing,
+    forecast: &TrayForecast,
+    today: NaiveDate,
 ) -> Option<NaiveDate> {
-    let target = planned.target.as_ref().and_then(|id| almanac.season().targets.get(id));
+    let target = planned
+        .target
+        .as_ref()
+        .and_then(|id| almanac.season().targets.get(id));
     let Some(end) = target.and_then(|t| t.to).map(|week| week.sunday()) else {
         return planned.sow.map(|sow| shifted(sow, 28));
     };
     let space = forecast.space.as_ref().and_then(|id| almanac.space(id));
-    let group = planned.variety.as_ref().and_then(|id| almanac.variety(id)).and_then(|v| v.group);
+    let group = planned
+        .variety
+        .as_ref()
+        .and_then(|id| almanac.variety(id))
+        .and_then(|v| v.group);
     // A planting is worth while if it can be cut for two weeks of the target.
     let useful = shifted(end, -14);
     let blooms_in_time = |sow: NaiveDate| {
         planting_window(almanac, crop, space, sow, 0)
-            .and_then(|(window, _)| bloom_if_planted(almanac, crop, group, space, window.best, StageKnown::Sown))
+            .and_then(|(window, _)| {
+                bloom_if_planted(almanac, crop, group, space, window.best, StageKnown::Sown)
+            })
             .is_some_and(|bloom| bloom.p50 <= useful)
     };
     let mut latest = shifted(today, -1);

@@ -68,10 +68,14 @@ impl Manner {
 
     /// A length given in m.
     pub fn length(self, metres: f64) -> String {
-        format!("{} {}", rounded(self.length_value(metres), 1), text(match self.units {
-            Units::Metric => "unit.m",
-            Units::Us => "unit.ft",
-        }))
+        format!(
+            "{} {}",
+            rounded(self.length_value(metres), 1),
+            text(match self.units {
+                Units::Metric => "unit.m",
+                Units::Us => "unit.ft",
+            })
+        )
     }
 
     /// A length given in m, as the number the reader would type.
@@ -129,10 +133,18 @@ pub(super) fn rounded(value: f64, decimals: usize) -> String {
     }
 }
 
-const WEEKDAYS: [&str; 7] = ["weekday.1", "weekday.2", "weekday.3", "weekday.4", "weekday.5", "weekday.6", "weekday.7"];
+const WEEKDAYS: [&str; 7] = [
+    "weekday.1",
+    "weekday.2",
+    "weekday.3",
+    "weekday.4",
+    "weekday.5",
+    "weekday.6",
+    "weekday.7",
+];
 const MONTHS: [&str; 12] = [
-    "month.1", "month.2", "month.3", "month.4", "month.5", "month.6", "month.7", "month.8", "month.9", "month.10",
-    "month.11", "month.12",
+    "month.1", "month.2", "month.3", "month.4", "month.5", "month.6", "month.7", "month.8",
+    "month.9", "month.10", "month.11", "month.12",
 ];
 
 #[cfg(test)]

@@ -5,6 +5,7 @@
 //! the number `n`, `{name?text}` for a text that is left out when the argument is missing. Rooms below the screens say things as
 //! [`Say`] values; turning them into text is done at the edge, in the reader's units.
 
+pub mod faults;
 mod manner;
 mod say;
 
@@ -55,11 +56,18 @@ mod tests {
         for (key, text) in lines(ENGLISH) {
             assert!(seen.insert(key), "{key} stands twice");
             assert!(!text.is_empty(), "{key} is empty");
-            assert_eq!(text.matches('{').count(), text.matches('}').count(), "{key}: braces");
+            assert_eq!(
+                text.matches('{').count(),
+                text.matches('}').count(),
+                "{key}: braces"
+            );
         }
         for line in ENGLISH.lines() {
             let line = line.trim();
-            assert!(line.is_empty() || line.starts_with('#') || line.contains(" = "), "{line}");
+            assert!(
+                line.is_empty() || line.starts_with('#') || line.contains(" = "),
+                "{line}"
+            );
         }
     }
 }

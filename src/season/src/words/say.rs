@@ -108,7 +108,10 @@ pub struct Say {
 impl Say {
     /// A sentence without arguments so far.
     pub fn new(key: &'static str) -> Self {
-        Self { key, args: Vec::new() }
+        Self {
+            key,
+            args: Vec::new(),
+        }
     }
 
     /// With an argument.
@@ -141,7 +144,10 @@ impl Say {
     }
 
     fn arg(&self, name: &str) -> Option<&Arg> {
-        self.args.iter().find(|(n, _)| *n == name).map(|(_, arg)| arg)
+        self.args
+            .iter()
+            .find(|(n, _)| *n == name)
+            .map(|(_, arg)| arg)
     }
 
     /// In words.
@@ -154,7 +160,10 @@ impl Say {
         let mut rest = template;
         while let Some(open) = rest.find('{') {
             out.push_str(&rest[..open]);
-            let Some(close) = closing(&rest[open..]) else { break };
+            let Some(close) = closing(&rest[open..]) else {
+                rest = &rest[open..];
+                break;
+            };
             self.slot(&rest[open + 1..open + close], manner, &mut out);
             rest = &rest[open + close + 1..];
         }
@@ -169,7 +178,11 @@ impl Say {
             }
         } else if let Some((name, words)) = slot.split_once('|') {
             let (one, more) = words.split_once('|').unwrap_or((words, words));
-            out.push_str(if self.arg(name).is_some_and(Arg::is_one) { one } else { more });
+            out.push_str(if self.arg(name).is_some_and(Arg::is_one) {
+                one
+            } else {
+                more
+            });
         } else if let Some(arg) = self.arg(slot) {
             out.push_str(&arg.write(manner));
         }
@@ -202,9 +215,15 @@ mod tests {
     fn slots_are_filled_pluralised_and_left_out() {
         let say = Say::new("x").with("n", 1u32).with("who", "Ada");
         let m = Manner::default();
-        assert_eq!(say.fill("{n} {n|stem|stems} for {who}{date? on {date}}.", m), "1 stem for Ada.");
+        assert_eq!(
+            say.fill("{n} {n|stem|stems} for {who}{date? on {date}}.", m),
+            "1 stem for Ada."
+        );
         let say = Say::new("x").with("n", 2u32);
-        assert_eq!(say.fill("{n} {n|stem|stems}{who? for {who}}.", m), "2 stems.");
+        assert_eq!(
+            say.fill("{n} {n|stem|stems}{who? for {who}}.", m),
+            "2 stems."
+        );
         assert_eq!(say.fill("open { brace", m), "open { brace");
     }
 }

@@ -1,0 +1,118 @@
+//! What speaks against recording a fact: found before it is saved, told at the field, and never by losing what was typed.
+//!
+//! An objection either refuses (it can't be) or asks once (it is unlikely: then the grower is believed).
+
+mod events;
+mod set_up;
+
+use chrono::{Datelike, NaiveDate};
+
+use crate::almanac::Almanac;
+use crate::fact::Fact;
+use crate::limits::YEARS;
+use crate::words::Say;
+
+/// How much an objection weighs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Weight {
+    /// Unlikely: ask once, then believe.
+    Ask,
+    /// Impossible: not to be recorded.
+    Refuse,
+}
+
+/// Something that speaks against a fact.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Objection {
+    /// The fact's field that it is about, as named in files.
+    pub field: &'static str,
+    /// How much it weighs.
+    pub weight: Weight,
+    /// In one sentence: what is wrong and what to do.
+    pub say: Say,
+}
+
+/// Collects objections.
+#[derive(Debug, Default)]
+pub(crate) struct Objections(Vec<Objection>);
+
+impl Objections {
+    pub(crate) fn refuse(&mut self, field: &'static str, say: Say) {
+        self.0.push(Objection {
+            field,
+            weight: Weight::Refuse,
+            say,
+        });
+    }
+
+    pub(crate) fn ask(&mut self, field: &'static str, say: Say) {
+        self.0.push(Objection {
+            field,
+            weight: Weight::Ask,
+            say,
+        });
+    }
+
+    /// A number within limits.
+    pub(crate) fn number(&mut self, field: &'static str, n: f64, least: f64, most: f64) {
+        if !n.is_finite() || n < least || n > most {
+            self.refuse(
+                field,
+                Say::new("check.number")
+                    .with("least", crate::words::Arg::Decimal(least, 2))
+                    .with("most", crate::words::Arg::Decimal(most, 2)),
+            );
+        }
+    }
+
+    pub(crate) fn name(&mut self, field: &'static str, name: &str) {
+        if name.trim().is_empty() {
+            self.refuse(field, Say::new("check.name_missing"));
+        } else if name.chars().count() > crate::limits::NAME_LENGTH_MAX {
+            self.refuse(
+                field,
+                Say::new("check.name_long").with("most", crate::limits::NAME_LENGTH_MAX),
+            );
+        }
+    }
+}
+
+/// Days before today beyond which a date is asked about.
+const LONG_AGO_DAYS: i64 = 400;
+
+/// All that speaks against recording a fact today, weightiest first.
+pub fn check(almanac: &Almanac<'_>, fact: &Fact, today: NaiveDate) -> Vec<Objection> {
+    let mut found = Objections::default();
+    if let Some(date) = fact.date() {
+        date_of_event(&mut found, date, today);
+    }
+    set_up::check(almanac, fact, today, &mut found);
+    events::check(almanac, fact, &mut found);
+    found
+        .0
+        .sort_by_key(|objection| core::cmp::Reverse(objection.weight));
+    found.0
+}
+
+fn date_of_event(found: &mut Objections, date: NaiveDate, today: NaiveDate) {
+    if !YEARS.contains(&date.year()) {
+        found.refuse(
+            "date",
+            Say::new("check.year")
+                .with("from", *YEARS.start())
+                .with("to", *YEARS.end()),
+        );
+    } else if date > today {
+        found.refuse("date", Say::new("check.future").with("date", date));
+    } else if (today - date).num_days() > LONG_AGO_DAYS {
+        found.ask(
+            "date",
+            Say::new("check.long_ago")
+                .with("date", date)
+                .with("year", date.year()),
+        );
+    }
+}
+
+#[cfg(test)]
+mod tests;

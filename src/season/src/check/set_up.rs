@@ -1,0 +1,153 @@
+//! Objections to what is set up and wanted.
+
+use agronomy::iso_week::IsoWeek;
+use chrono::NaiveDate;
+
+use super::Objections;
+use crate::almanac::Almanac;
+use crate::fact::Fact;
+use crate::limits::*;
+use crate::words::Say;
+
+pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, today: NaiveDate, found: &mut Objections) {
+    match fact {
+        Fact::Device(f) => found.name("name", &f.name),
+        Fact::Place(f) => place(f, found),
+        Fact::Space(f) => {
+            if let Some(name) = &f.name {
+                found.name("name", name);
+            }
+            if let Some(room) = f.room {
+                found.number("room", f64::from(room), 1.0, f64::from(TRAYS_MAX));
+            }
+            if let Some(risk) = f.frost_risk {
+                found.number("frost_risk", risk, 0.0, 1.0);
+            }
+        }
+        Fact::Bed(f) => {
+            if let Some(name) = &f.name {
+                found.name("name", name);
+            }
+            if let Some(length) = f.length_m {
+                found.number("length_m", length, 0.1, BED_LENGTH_M_MAX);
+            }
+            if let Some(width) = f.width_m {
+                found.number("width_m", width, 0.1, BED_WIDTH_M_MAX);
+            }
+        }
+        Fact::Crop(f) => figures(&f.figures, found),
+        Fact::Variety(f) => {
+            if let Some(name) = &f.name {
+                found.name("name", name);
+            }
+            if let Some(crop) = f
+                .crop
+                .as_ref()
+                .filter(|crop| almanac.reference().crop(crop).is_none())
+            {
+                found.refuse(
+                    "crop",
+                    Say::new("check.crop_unknown").with("crop", crop.clone()),
+                );
+            }
+            if let Some(group) = f.group {
+                found.number("group", f64::from(group), 0.0, 4.0);
+            }
+            figures(&f.figures, found);
+        }
+        Fact::SeedLot(f) => {
+            if let Some(germination) = f.germination {
+                found.number("germination", germination, 0.0, 1.0);
+            }
+            if let Some(year) = f.year {
+                found.number(
+                    "year",
+                    f64::from(year),
+                    f64::from(*YEARS.start()),
+                    f64::from(*YEARS.end()),
+                );
+            }
+        }
+        Fact::Target(f) => target(f, today, found),
+        Fact::Order(f) => {
+            if let Some(date) = f.date.filter(|date| *date < today) {
+                found.ask("date", Say::new("check.order_past").with("date", date));
+            }
+            for line in f.lines.iter().flatten() {
+                found.number("stems", f64::from(line.stems), 1.0, f64::from(STEMS_MAX));
+            }
+        }
+        Fact::Planned(f) => {
+            if let Some(cells) = f.cells {
+                found.number("cells", f64::from(cells), 1.0, f64::from(CELLS_MAX));
+            }
+            if let Some(date) = f.sow.filter(|date| *date < today) {
+                found.ask("sow", Say::new("check.sow_past").with("date", date));
+            }
+        }
+        _ => {}
+    }
+}
+
+fn place(f: &crate::fact::PlaceFact, found: &mut Objections) {
+    if let Some(name) = &f.name {
+        found.name("name", name);
+    }
+    if let Some(latitude) = f.latitude {
+        found.number("latitude", latitude, -90.0, 90.0);
+    }
+    if let (Some(tmin), Some(tmax)) = (&f.tmin, &f.tmax) {
+        for (month, (min, max)) in tmin.iter().zip(tmax).enumerate() {
+            if !min.is_finite() || !max.is_finite() || *min < -60.0 || *max > 60.0 {
+                found.refuse(
+                    "tmin",
+                    Say::new("check.normals_absurd").with("month", month + 1),
+                );
+            } else if min > max {
+                found.refuse(
+                    "tmin",
+                    Say::new("check.normals_upside_down").with("month", month + 1),
+                );
+            }
+        }
+    }
+    if let (Some(last), Some(first)) = (f.last_frost, f.first_frost)
+        && last == first
+    {
+        found.refuse("first_frost", Say::new("check.frosts_same_day"));
+    }
+}
+
+fn figures(figures: &crate::fact::Figures, found: &mut Objections) {
+    for (name, value) in figures {
+        match (culture::allowed(name), value) {
+            (None, _) => found.refuse(
+                "figures",
+                Say::new("check.figure_unknown").with("name", name.clone()),
+            ),
+            (Some((least, most)), Some(value)) => found.number("figures", *value, least, most),
+            (Some(_), None) => {}
+        }
+    }
+}
+
+fn target(f: &crate::fact::TargetFact, today: NaiveDate, found: &mut Objections) {
+    if let Some(stems) = f.stems {
+        found.number("stems", f64::from(stems), 1.0, f64::from(STEMS_MAX));
+    }
+    if let Some(chance) = f.chance {
+        found.number("chance", chance, 0.5, 0.99);
+    }
+    if let (Some(from), Some(to)) = (f.from, f.to) {
+        if from > to {
+            found.refuse("to", Say::new("check.weeks_upside_down"));
+        } else if from.weeks_until(to) >= TARGET_WEEKS_MAX {
+            found.refuse(
+                "to",
+                Say::new("check.weeks_many").with("most", TARGET_WEEKS_MAX),
+            );
+        } else if to < IsoWeek::of(today) {
+            found.refuse("to", Say::new("check.target_past"));
+        }
+    }
+}

@@ -1,0 +1,287 @@
+use chrono::NaiveDate;
+use culture::Reference;
+
+use super::*;
+use crate::fact::*;
+use crate::ids::*;
+use crate::log::Log;
+use crate::state::Season;
+
+fn day(text: &str) -> NaiveDate {
+    text.parse().expect("date")
+}
+
+/// A log with a sowing of 60 on 15 January 2027 on a mat with room for one tray, and 50 plants set on 20 March.
+fn logged() -> (Log, SowingId, PlantingId) {
+    let device = DeviceId::new("d").expect("id");
+    let mut log = Log::new();
+    let mut add = |fact: Fact| {
+        let entry = log
+            .draft(&device, 1_800_000_000_000, log.len() as u128, fact)
+            .expect("entry");
+        let id = entry.id().clone();
+        log.insert(entry);
+        id
+    };
+    let variety = VarietyId::new("v").expect("id");
+    let (mat, tunnel, bed) = (
+        SpaceId::new("m").expect("id"),
+        SpaceId::new("t").expect("id"),
+        BedId::new("b").expect("id"),
+    );
+    let space = |of: &SpaceId, what| SpaceFact {
+        of: of.clone(),
+        name: Some(format!("{what:?}")),
+        what: Some(what),
+        room: (what == SpaceKind::Mat).then_some(1),
+        walk: None,
+        frost_risk: None,
+        retired: None,
+    };
+    add(space(&mat, SpaceKind::Mat).into());
+    add(space(&tunnel, SpaceKind::Tunnel).into());
+    add(BedFact {
+        of: bed.clone(),
+        space: Some(tunnel),
+        name: Some("T1".into()),
+        length_m: Some(5.0),
+        width_m: Some(1.2),
+        walk: None,
+        retired: None,
+    }
+    .into());
+    add(VarietyFact {
+        of: variety.clone(),
+        crop: Some("antirrhinum".into()),
+        name: Some("Chalk spike".into()),
+        colour: None,
+        group: Some(1),
+        role: None,
+        figures: Figures::new(),
+        retired: None,
+    }
+    .into());
+    let sown: SowingId = add(SownFact {
+        variety,
+        lot: None,
+        date: day("2027-01-15"),
+        space: Some(mat),
+        cells: 60,
+        seeds_per_cell: 1,
+        tray: Some(Tray {
+            what: CellKind::Block,
+            rows: 6,
+            columns: 10,
+        }),
+        dome: true,
+        planned: None,
+        for_space: None,
+        label: None,
+    }
+    .into())
+    .into();
+    add(CountedFact {
+        sowing: sown.clone(),
+        date: day("2027-01-25"),
+        up: 55,
+        of: None,
+    }
+    .into());
+    let planted = add(TransplantedFact {
+        sowing: sown.clone(),
+        date: day("2027-03-20"),
+        bed,
+        plants: 50,
+        spacing_cm: Some(15.0),
+    }
+    .into());
+    (log, sown, planted.into())
+}
+
+fn keys(fact: impl Into<Fact>) -> Vec<(&'static str, Weight, &'static str)> {
+    let (log, _, _) = logged();
+    let season = Season::of(&log);
+    assert_eq!(season.problems, vec![]);
+    let reference = Reference::builtin().expect("reference");
+    let almanac = Almanac::new(&season, &reference);
+    check(&almanac, &fact.into(), day("2027-04-01"))
+        .into_iter()
+        .map(|o| (o.field, o.weight, o.say.key()))
+        .collect()
+}
+
+#[test]
+fn dates_out_of_order_are_refused_with_both_dates() {
+    let (_, sowing, planting) = logged();
+    let count = CountedFact {
+        sowing: sowing.clone(),
+        date: day("2027-01-10"),
+        up: 3,
+        of: None,
+    };
+    assert!(keys(count).contains(&("date", Weight::Refuse, "check.before_sowing")));
+    let cut = CutFact {
+        planting,
+        date: day("2027-03-01"),
+        stems: 10,
+        grade: None,
+        culls: 0,
+    };
+    assert!(keys(cut).contains(&("date", Weight::Refuse, "check.before_planting")));
+    let future = DomeLiftedFact {
+        sowing,
+        date: day("2027-04-02"),
+    };
+    assert_eq!(keys(future), vec![("date", Weight::Refuse, "check.future")]);
+}
+
+#[test]
+fn absurd_counts_are_refused_and_odd_ones_asked_about() {
+    let (_, sowing, planting) = logged();
+    let date = day("2027-02-01");
+    let more = CountedFact {
+        sowing: sowing.clone(),
+        date,
+        up: 64,
+        of: None,
+    };
+    assert_eq!(keys(more), vec![("up", Weight::Refuse, "check.more_up")]);
+    let fewer = CountedFact {
+        sowing: sowing.clone(),
+        date,
+        up: 40,
+        of: None,
+    };
+    assert_eq!(keys(fewer), vec![("up", Weight::Ask, "check.fewer_up")]);
+    let lost = LostFact {
+        sowing: Some(sowing),
+        planting: None,
+        date,
+        number: 61,
+        cause: LossCause::Dropped,
+    };
+    assert_eq!(
+        keys(lost),
+        vec![("number", Weight::Refuse, "check.more_lost")]
+    );
+    let cut = CutFact {
+        planting: planting.clone(),
+        date: day("2027-04-01"),
+        stems: 5_000,
+        grade: None,
+        culls: 0,
+    };
+    assert_eq!(keys(cut), vec![("stems", Weight::Ask, "check.cut_much")]);
+    let nothing = CutFact {
+        planting,
+        date: day("2027-04-01"),
+        stems: 0,
+        grade: None,
+        culls: 0,
+    };
+    assert_eq!(
+        keys(nothing),
+        vec![("stems", Weight::Refuse, "check.cut_nothing")]
+    );
+}
+
+#[test]
+fn a_full_mat_and_a_full_bed_are_asked_about() {
+    let (_, sowing, _) = logged();
+    let sown = SownFact {
+        variety: VarietyId::new("v").expect("id"),
+        lot: None,
+        date: day("2027-01-20"),
+        space: SpaceId::new("m").ok(),
+        cells: 60,
+        seeds_per_cell: 1,
+        tray: None,
+        dome: false,
+        planned: None,
+        for_space: None,
+        label: None,
+    };
+    assert_eq!(keys(sown), vec![("space", Weight::Ask, "check.space_full")]);
+    // 50 plants at 15 cm take about 1 m of the 5 m bed; 5 plants fit, 500 do not.
+    let plant = |plants, spacing| TransplantedFact {
+        sowing: sowing.clone(),
+        date: day("2027-03-21"),
+        bed: BedId::new("b").expect("id"),
+        plants,
+        spacing_cm: Some(spacing),
+    };
+    assert_eq!(keys(plant(5, 15.0)), vec![]);
+    assert_eq!(
+        keys(plant(5, 300.0)),
+        vec![("plants", Weight::Ask, "check.bed_full")]
+    );
+    assert_eq!(
+        keys(plant(500, 15.0))[0],
+        ("plants", Weight::Refuse, "check.more_planted")
+    );
+}
+
+#[test]
+fn what_is_fine_meets_no_objection() {
+    let (_, sowing, planting) = logged();
+    assert_eq!(
+        keys(CountedFact {
+            sowing,
+            date: day("2027-02-01"),
+            up: 57,
+            of: None
+        }),
+        vec![]
+    );
+    assert_eq!(
+        keys(CutFact {
+            planting,
+            date: day("2027-04-01"),
+            stems: 20,
+            grade: None,
+            culls: 2
+        }),
+        vec![]
+    );
+}
+
+#[test]
+fn targets_upside_down_or_past_are_refused() {
+    let target = |from: &str, to: &str| TargetFact {
+        of: TargetId::new("t").expect("id"),
+        wanted: None,
+        space: None,
+        from: from.parse().ok(),
+        to: to.parse().ok(),
+        stems: Some(40),
+        chance: None,
+        retired: None,
+    };
+    assert_eq!(
+        keys(target("2027-W31", "2027-W24")),
+        vec![("to", Weight::Refuse, "check.weeks_upside_down")]
+    );
+    assert_eq!(
+        keys(target("2026-W24", "2026-W31")),
+        vec![("to", Weight::Refuse, "check.target_past")]
+    );
+    assert_eq!(keys(target("2027-W24", "2027-W31")), vec![]);
+}
+
+#[test]
+fn every_objection_has_its_words() {
+    let sources = [
+        include_str!("mod.rs"),
+        include_str!("events.rs"),
+        include_str!("set_up.rs"),
+    ];
+    let mut seen = 0;
+    for source in sources {
+        for part in source.split("Say::new(\"").skip(1) {
+            let key = part.split('"').next().unwrap_or_default();
+            assert!(crate::words::has(key), "{key} has no words");
+            seen += 1;
+        }
+    }
+    assert!(seen > 30, "{seen}");
+}
