@@ -21,6 +21,7 @@ pub mod stamp;
 pub mod state;
 pub mod stock;
 pub mod tasks;
+pub mod verdict;
 pub mod week;
 pub mod why;
 pub mod words;
