@@ -1,6 +1,11 @@
 //! Typed quantities, so that a length cannot be taken for a temperature.
 
+use statrs::function::erf::erfc;
+
 use crate::error::{AgronomyError, within};
+
+/// Standard normal quantile of 0.9.
+const Z90: f64 = 1.281_551_565_544_6;
 
 /// A temperature in degrees Celsius.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -118,9 +123,56 @@ impl<T: Copy> Spread<T> {
     }
 }
 
+impl Spread<f64> {
+    /// The chance of coming out below `value`, with half a normal fitted to each side of the middle: the one below by its
+    /// 10 in 100, the one above by its 90 in 100. A spread without width is certain.
+    pub fn chance_below(self, value: f64) -> Chance {
+        let away = value - self.p50;
+        let side = if away < 0.0 {
+            self.p50 - self.p10
+        } else {
+            self.p90 - self.p50
+        };
+        if side > 0.0 {
+            let z = away / side * Z90;
+            Chance::clamped(0.5 * erfc(-z / std::f64::consts::SQRT_2))
+        } else if away > 0.0 {
+            Chance::CERTAIN
+        } else {
+            Chance::NEVER
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// A normal's quantiles by definition: 10, 50 and 90 in 100, and 84.13 in 100 at one deviation, as printed in every table.
+    #[test]
+    fn a_spread_gives_the_chance_of_falling_short() {
+        let stems = Spread {
+            p10: 20.0,
+            p50: 40.0,
+            p90: 50.0,
+        };
+        let below = |value: f64| stems.chance_below(value).get();
+        for (value, chance) in [
+            (20.0, 0.1),
+            (40.0, 0.5),
+            (50.0, 0.9),
+            (40.0 + 10.0 / 1.281_551_565_5, 0.841_345),
+        ] {
+            assert!(
+                (below(value) - chance).abs() < 1e-5,
+                "{value}: {}",
+                below(value)
+            );
+        }
+        let exact = Spread::exact(7.0);
+        assert_eq!(exact.chance_below(7.0), Chance::NEVER);
+        assert_eq!(exact.chance_below(7.5), Chance::CERTAIN);
+    }
 
     #[test]
     fn chances_and_latitudes_refuse_what_cannot_be() {

@@ -4,8 +4,10 @@
 //! It never changes or removes an entry.
 
 pub mod almanac;
+pub mod bed_layout;
 pub mod canonical;
 pub mod check;
+pub mod coverage;
 pub mod entry;
 pub mod example_climates;
 pub mod fact;
@@ -16,6 +18,8 @@ pub mod limits;
 pub mod log;
 pub mod month_day;
 pub mod plan;
+pub mod promise;
+pub mod seed;
 pub mod space;
 pub mod stamp;
 pub mod state;
@@ -25,6 +29,9 @@ pub mod verdict;
 pub mod week;
 pub mod why;
 pub mod words;
+
+#[cfg(test)]
+mod sample;
 
 pub use entry::{Entry, EntryError};
 pub use fact::Fact;

@@ -9,7 +9,7 @@ use chrono::NaiveDate;
 use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
 use crate::ids::*;
-use crate::state::{Bed, Season, Space};
+use crate::state::{Bed, Planting, Season, Space};
 
 /// Trays that stand in a space on a day.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -49,13 +49,13 @@ pub fn trays_on(season: &Season, date: NaiveDate) -> BTreeMap<SpaceId, TrayRoom>
     for sowing in season.sowings.values() {
         let there = sowing.date <= date
             && sowing.finished.is_none_or(|end| end > date)
-            && sowing.standing(date).cells > 0;
+            && sowing.standing(date).in_trays();
         let Some(space) = sowing.space_on(date).filter(|_| there) else {
             continue;
         };
         let left = sowing.standing(date).cells;
         let trays = sowing
-            .tray
+            .tray_on(date)
             .map_or(1, |tray| left.div_ceil(tray.cells()).max(1));
         let room = rooms.entry(space.clone()).or_default();
         room.sowings.push((sowing.id.clone(), trays));
@@ -118,6 +118,17 @@ pub fn spacing_cm(almanac: &Almanac<'_>, variety: &VarietyId) -> f64 {
         .unwrap_or(SPACING_CM_USUAL)
 }
 
+/// Metres of a bed that a planting takes up, at its own spacing or the crop's; 0 when the bed's width is not said.
+pub fn planting_metres(almanac: &Almanac<'_>, bed: &Bed, planting: &Planting) -> f64 {
+    let spacing = planting
+        .spacing_cm
+        .unwrap_or_else(|| spacing_cm(almanac, &planting.variety));
+    let metres = bed.width_m.map_or(0.0, |width| {
+        bed_metres_for(planting.plants, Metres(width), Metres(spacing / 100.0)).0
+    });
+    if metres.is_finite() { metres } else { 0.0 }
+}
+
 /// Room in a bed on a day.
 pub fn bed_on(almanac: &Almanac<'_>, bed: &Bed, date: NaiveDate) -> BedRoom {
     let mut room = BedRoom {
@@ -131,13 +142,7 @@ pub fn bed_on(almanac: &Almanac<'_>, bed: &Bed, date: NaiveDate) -> BedRoom {
         if !there {
             continue;
         }
-        let spacing = planting
-            .spacing_cm
-            .unwrap_or_else(|| spacing_cm(almanac, &planting.variety));
-        let metres = bed.width_m.map_or(0.0, |width| {
-            bed_metres_for(planting.plants, Metres(width), Metres(spacing / 100.0)).0
-        });
-        let metres = if metres.is_finite() { metres } else { 0.0 };
+        let metres = planting_metres(almanac, bed, planting);
         room.plantings.push((planting.id.clone(), metres));
         room.taken_m += metres;
     }

@@ -163,7 +163,7 @@ fn left_over(supply: &Supply) -> LeftOver {
 }
 
 /// Narrow targets first, so that a target for any white spike does not take what one for this variety needs; then by first week.
-fn in_order<'a>(almanac: &Almanac<'a>) -> Vec<&'a Target> {
+pub(crate) fn in_order<'a>(almanac: &Almanac<'a>) -> Vec<&'a Target> {
     let mut targets: Vec<&Target> = almanac
         .season()
         .targets
