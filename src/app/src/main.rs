@@ -1,5 +1,5 @@
-//! Stemtide in the browser.
-use leptos::prelude::*;
+//! The program that the page loads.
+
 fn main() {
-    leptos::mount::mount_to_body(|| view! { <p>"Stemtide"</p> });
+    screens::run();
 }

@@ -1,0 +1,8 @@
+//! The edge to the browser: clock, randomness, page, files. Nothing here knows what a season is.
+
+pub mod boot;
+pub mod clock;
+pub mod crash;
+pub mod files;
+pub mod page;
+pub mod random;

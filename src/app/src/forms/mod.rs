@@ -1,0 +1,28 @@
+//! Forms of facts: which fields a kind of fact has, its texts and the fact they stand for, what speaks against it, and the sheet
+//! in which it is recorded or corrected.
+//!
+//! A screen makes a [`Recorder`], puts one [`RecordSheet`] into its view and calls [`Recorder::task`], [`Recorder::of_tray`],
+//! [`Recorder::of_planting`], [`Recorder::record`] or [`Recorder::correct`].
+
+pub mod filled;
+pub mod fresh;
+pub mod hints;
+mod inputs;
+pub mod names;
+pub mod options;
+mod pad;
+pub mod quick;
+pub mod recorder;
+pub mod revise;
+mod sheet;
+pub mod spec;
+pub mod tell;
+pub mod titles;
+
+pub use fresh::{OfPlanting, OfTray};
+pub use quick::Quick;
+pub use recorder::{Asked, Recorder};
+pub use sheet::RecordSheet;
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,15 @@
+//! One file or folder a place.
+
+pub mod beds;
+pub mod bench;
+pub mod cooler;
+pub mod season;
+pub mod shed;
+pub mod today;
+
+pub use beds::{BedsScreen, PlantingScreen};
+pub use bench::{BenchScreen, SowScreen, TrayScreen};
+pub use cooler::{CoolerScreen, OrderScreen};
+pub use season::SeasonScreen;
+pub use shed::ShedScreen;
+pub use today::TodayScreen;
