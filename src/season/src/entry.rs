@@ -11,7 +11,7 @@ use serde_json::{Map, Value};
 use crate::canonical;
 use crate::fact::Fact;
 use crate::ids::{DeviceId, EntryId};
-use crate::limits::ENTRY_BYTES_MAX;
+use crate::limits::{ENTRY_BYTES_MAX, ENTRY_DEPTH_MAX};
 use crate::stamp::Stamp;
 
 /// One recorded fact. Never changed once made; a correction is another entry.
@@ -30,11 +30,12 @@ pub struct Entry {
 pub enum EntryError {
     /// Longer than [`ENTRY_BYTES_MAX`].
     TooLong,
-    /// Not a JSON object.
+    /// Not a JSON object, or one with more within each other than [`ENTRY_DEPTH_MAX`].
     NotAnObject(String),
-    /// One of `id`, `at`, `device`, `kind` is missing or not as it must be.
+    /// One of `id`, `at`, `device`, `kind` is missing or not as it must be; or this field of a fact that was to be recorded is
+    /// out of range.
     BadField(&'static str),
-    /// A number that does not survive as a double (RFC 7493, section 2.2), so that devices could disagree on it.
+    /// A number beyond 2^53 either way (RFC 7493, section 2.2), so that devices could disagree on it, or none at all.
     BadNumber(String),
 }
 
@@ -65,11 +66,14 @@ pub(crate) const HEAD_FIELDS: [&str; 4] = ["id", "at", "device", "kind"];
 impl Entry {
     /// Makes an entry of a fact.
     ///
-    /// Errors if the fact is not one of this version's kinds or doesn't fit into an entry.
+    /// Errors if the fact is not one of this version's kinds, is out of range or doesn't fit into an entry: what would not
+    /// read back the same is never recorded.
     pub fn new(id: EntryId, at: Stamp, device: DeviceId, fact: Fact) -> Result<Self, EntryError> {
         let (Some(kind), Some(mut map)) = (fact.kind(), fact.fields()) else {
             return Err(EntryError::BadField("kind"));
         };
+        fact.check()
+            .map_err(|fault| EntryError::BadField(fault.field))?;
         map.insert("id".into(), Value::String(id.to_string()));
         map.insert("at".into(), Value::String(at.to_string()));
         map.insert("device".into(), Value::String(device.to_string()));
@@ -121,7 +125,7 @@ impl Entry {
         let device = DeviceId::new(text("device")?).map_err(|_| EntryError::BadField("device"))?;
         let kind = text("kind")?.to_owned();
         for value in map.values() {
-            check_numbers(value)?;
+            check_value(value, ENTRY_DEPTH_MAX - 1)?;
         }
         let json =
             canonical::to_string(&map).map_err(|error| EntryError::BadNumber(error.to_string()))?;
@@ -193,24 +197,29 @@ impl Entry {
     }
 }
 
-/// Whole numbers beyond 2^53 are not the same number everywhere.
-fn check_numbers(value: &Value) -> Result<(), EntryError> {
+/// Numbers beyond 2^53 are not the same number everywhere, and canonical JSON writes large doubles as whole numbers that then
+/// would not read back. `depth` is how many objects and lists may still stand within each other.
+fn check_value(value: &Value, depth: usize) -> Result<(), EntryError> {
     const EXACT_MAX: u64 = 1 << 53;
     match value {
         Value::Number(n) => {
-            let exact = n
-                .as_u64()
-                .map(|u| u <= EXACT_MAX)
-                .or_else(|| n.as_i64().map(|i| i.unsigned_abs() <= EXACT_MAX))
-                .unwrap_or(true);
+            let exact = match (n.as_u64(), n.as_i64(), n.as_f64()) {
+                (Some(whole), _, _) => whole <= EXACT_MAX,
+                (_, Some(whole), _) => whole.unsigned_abs() <= EXACT_MAX,
+                (_, _, Some(any)) => any.abs() <= EXACT_MAX as f64,
+                (None, None, None) => false,
+            };
             if exact {
                 Ok(())
             } else {
                 Err(EntryError::BadNumber(n.to_string()))
             }
         }
-        Value::Array(items) => items.iter().try_for_each(check_numbers),
-        Value::Object(map) => map.values().try_for_each(check_numbers),
+        Value::Array(_) | Value::Object(_) if depth == 0 => {
+            Err(EntryError::NotAnObject("nested too deeply".into()))
+        }
+        Value::Array(items) => items.iter().try_for_each(|v| check_value(v, depth - 1)),
+        Value::Object(map) => map.values().try_for_each(|v| check_value(v, depth - 1)),
         Value::Null | Value::Bool(_) | Value::String(_) => Ok(()),
     }
 }

@@ -12,7 +12,8 @@
 
 use core::fmt;
 
-use serde::{Deserialize, Serialize};
+use serde::de::{IgnoredAny, SeqAccess, Visitor};
+use serde::{Deserialize, Deserializer, Serialize};
 use serde_json::value::RawValue;
 
 use crate::canonical;
@@ -48,7 +49,34 @@ struct WireV1<'a> {
     count: usize,
     sha256: String,
     #[serde(borrow)]
-    entries: Vec<&'a RawValue>,
+    entries: Rows<'a>,
+}
+
+/// The entries' texts: one more than [`FILE_ENTRIES_MAX`] at most, so that a hostile file can't fill the memory.
+struct Rows<'a>(Vec<&'a RawValue>);
+
+impl<'de: 'a, 'a> Deserialize<'de> for Rows<'a> {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
+        struct Visit;
+        impl<'de> Visitor<'de> for Visit {
+            type Value = Rows<'de>;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a list of entries")
+            }
+
+            fn visit_seq<A: SeqAccess<'de>>(self, mut seq: A) -> Result<Rows<'de>, A::Error> {
+                let mut rows = Vec::new();
+                while let Some(row) = seq.next_element::<&RawValue>()? {
+                    if rows.len() <= FILE_ENTRIES_MAX {
+                        rows.push(row);
+                    }
+                }
+                Ok(Rows(rows))
+            }
+        }
+        d.deserialize_seq(Visit)
+    }
 }
 
 #[derive(Deserialize)]
@@ -172,6 +200,10 @@ pub fn read(bytes: &[u8]) -> Result<SeasonFile, FileError> {
     if text.trim().is_empty() {
         return Err(FileError::Empty);
     }
+    // Serde would also take a list of the fields' values.
+    if text.trim_start().starts_with('[') && serde_json::from_str::<IgnoredAny>(text).is_ok() {
+        return Err(FileError::NotOurs);
+    }
     let probe: Probe = serde_json::from_str(text).map_err(|error| match error.classify() {
         serde_json::error::Category::Data => FileError::NotOurs,
         category => FileError::NotJson {
@@ -196,7 +228,7 @@ fn read_v1(text: &str) -> Result<SeasonFile, FileError> {
         why: error.to_string(),
     })?;
     debug_assert!(wire.format == FORMAT && wire.version == 1);
-    if wire.entries.len() > FILE_ENTRIES_MAX {
+    if wire.entries.0.len() > FILE_ENTRIES_MAX {
         return Err(FileError::TooManyEntries);
     }
     // Where an entry stands in the text: the raw values borrow from it.
@@ -205,7 +237,7 @@ fn read_v1(text: &str) -> Result<SeasonFile, FileError> {
         line_at(text.as_bytes(), offset)
     };
     let mut log = Log::new();
-    for (n, raw) in wire.entries.iter().enumerate() {
+    for (n, raw) in wire.entries.0.iter().enumerate() {
         let number = n + 1;
         let entry = Entry::read(raw.get()).map_err(|why| FileError::BadEntry {
             number,
@@ -231,7 +263,7 @@ fn read_v1(text: &str) -> Result<SeasonFile, FileError> {
     Ok(SeasonFile {
         device: wire.device,
         exported_at: wire.exported_at,
-        entries: log.iter().cloned().collect(),
+        entries: log.into_entries().collect(),
     })
 }
 
@@ -279,9 +311,14 @@ pub fn preview(log: &Log, file: &SeasonFile, now_ms: u64) -> Preview {
     preview
         .kinds
         .sort_by(|a, b| b.1.cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
-    let before = Season::of(log).problems.len();
+    // Sorted, as the season lists them.
+    let before = Season::of(log).problems;
     let mut merged = log.clone();
     merged.extend(preview.new.iter().cloned());
-    preview.new_problems = Season::of(&merged).problems.len().saturating_sub(before);
+    preview.new_problems = Season::of(&merged)
+        .problems
+        .iter()
+        .filter(|problem| before.binary_search(problem).is_err())
+        .count();
     preview
 }

@@ -8,6 +8,8 @@ pub const NAME_LENGTH_MAX: usize = 80;
 pub const NOTE_LENGTH_MAX: usize = 4_000;
 /// Bytes of one entry's JSON.
 pub const ENTRY_BYTES_MAX: usize = 64 * 1024;
+/// Objects and lists within each other in one entry, itself counted. A reader that stops at 128, as ours does, still takes it.
+pub const ENTRY_DEPTH_MAX: usize = 100;
 /// Bytes of a file that is read; ten seasons of five acres stay well below it.
 pub const FILE_BYTES_MAX: usize = 256 * 1024 * 1024;
 /// Entries of a file that is read.
@@ -16,8 +18,12 @@ pub const FILE_ENTRIES_MAX: usize = 1_000_000;
 pub const CELLS_MAX: u32 = 100_000;
 /// Trays of one sowing, or of one space's room.
 pub const TRAYS_MAX: u32 = 10_000;
+/// Rows of a tray, or cells in a row.
+pub const TRAY_SIDE_MAX: u32 = 1_000;
 /// Seeds in one cell.
 pub const SEEDS_PER_CELL_MAX: u32 = 50;
+/// Seeds of one lot.
+pub const SEEDS_MAX: u32 = 100_000_000;
 /// Plants of one planting.
 pub const PLANTS_MAX: u32 = 1_000_000;
 /// Stems in one entry, or wanted in one week.
@@ -26,6 +32,16 @@ pub const STEMS_MAX: u32 = 1_000_000;
 pub const BED_LENGTH_M_MAX: f64 = 1_000.0;
 /// Metres of one bed's width.
 pub const BED_WIDTH_M_MAX: f64 = 20.0;
+/// Distances between plants, cm.
+pub const SPACINGS_CM: core::ops::RangeInclusive<f64> = 0.5..=1_000.0;
+/// Temperatures, C: beyond any that a plant, a thermometer or a climate table knows.
+pub const DEGREES_C: core::ops::RangeInclusive<f64> = -100.0..=100.0;
+/// A culture figure, either way, before the reference says what that figure may be.
+pub const FIGURE_MAX: f64 = 1e9;
+/// The highest bloom group.
+pub const BLOOM_GROUP_MAX: u8 = 4;
+/// Chances of having enough that may be wanted.
+pub const CHANCES: core::ops::RangeInclusive<f64> = 0.5..=0.99;
 /// Weeks that one target may span.
 pub const TARGET_WEEKS_MAX: i32 = 104;
 /// The first and last year a date may lie in.

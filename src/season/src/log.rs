@@ -72,6 +72,11 @@ impl Log {
         self.entries.values()
     }
 
+    /// The entries themselves, earliest stamp first.
+    pub fn into_entries(self) -> impl Iterator<Item = Entry> {
+        self.entries.into_values()
+    }
+
     /// How many entries.
     pub fn len(&self) -> usize {
         self.entries.len()

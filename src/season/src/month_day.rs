@@ -71,7 +71,10 @@ impl FromStr for MonthDay {
         let (Ok(month), Ok(day)) = (month.parse(), day.parse()) else {
             return Err(bad());
         };
-        Self::new(month, day).ok_or_else(bad)
+        // One spelling only, as the schema says.
+        Self::new(month, day)
+            .filter(|md| md.to_string() == text)
+            .ok_or_else(bad)
     }
 }
 
@@ -96,7 +99,7 @@ mod tests {
     fn reads_what_it_writes_and_nothing_odd() {
         let md: MonthDay = "05-15".parse().expect("reads");
         assert_eq!(md.to_string(), "05-15");
-        for text in ["13-01", "02-30", "", "5", "05/15", "-5-1"] {
+        for text in ["13-01", "02-30", "", "5", "05/15", "-5-1", "5-15", "+5-15"] {
             assert!(text.parse::<MonthDay>().is_err(), "{text}");
         }
     }

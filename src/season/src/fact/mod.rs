@@ -6,6 +6,7 @@
 
 mod definitions;
 mod events;
+mod ranges;
 mod words;
 
 pub use definitions::*;
@@ -20,7 +21,7 @@ macro_rules! facts {
             $($(#[$doc])* $variant(Box<$type>),)+
             /// A kind that a newer version wrote; kept as it is.
             Unknown,
-            /// A known kind whose fields don't read; kept as it is, told as a problem.
+            /// A known kind whose fields don't read or are out of range; kept as it is, told as a problem.
             Unreadable(String),
         }
 
@@ -40,15 +41,15 @@ macro_rules! facts {
             pub(crate) fn read(kind: &str, json: &str) -> Self {
                 match kind {
                     $($kind => match serde_json::from_str::<$type>(json) {
-                        Ok(fact) => Self::$variant(Box::new(fact)),
+                        Ok(fact) => Self::$variant(Box::new(fact)).or_unreadable(),
                         Err(error) => Self::Unreadable(error.to_string()),
                     },)+
                     _ => Self::Unknown,
                 }
             }
 
-            /// The fields as a JSON object; `None` for what was not understood.
-            pub(crate) fn fields(&self) -> Option<serde_json::Map<String, serde_json::Value>> {
+            /// The fields by their names in files; `None` for what was not understood.
+            pub fn fields(&self) -> Option<serde_json::Map<String, serde_json::Value>> {
                 let value = match self {
                     $(Self::$variant(fact) => serde_json::to_value(fact).ok()?,)+
                     Self::Unknown | Self::Unreadable(_) => return None,
@@ -146,6 +147,15 @@ facts! {
 }
 
 impl Fact {
+    /// A fact of a kind from its fields by their names in files; [`Fact::Unreadable`] where they don't read, [`Fact::Unknown`]
+    /// for a kind that this version does not know.
+    pub fn of_fields(kind: &str, fields: &serde_json::Map<String, serde_json::Value>) -> Self {
+        match serde_json::to_string(fields) {
+            Ok(json) => Self::read(kind, &json),
+            Err(error) => Self::Unreadable(error.to_string()),
+        }
+    }
+
     /// The day on which it happened, for events.
     pub fn date(&self) -> Option<chrono::NaiveDate> {
         Some(match self {

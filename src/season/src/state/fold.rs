@@ -102,6 +102,9 @@ impl Season {
                 }
             }
         }
+        for (entry, fact) in &later {
+            season.plant_out(entry, fact);
+        }
         // By day of what happened, then by stamp: a count entered late still stands before a loss that came after it.
         later.sort_by_key(|(_, fact)| fact.date());
         for (entry, fact) in &later {
@@ -147,7 +150,7 @@ impl Season {
         }
     }
 
-    /// Sowings and direct-sown plantings come first: other events name them. A transplanted planting needs its sowing.
+    /// Sowings and direct-sown plantings come first: other events name them.
     fn begin(&mut self, entry: &Entry, fact: &Fact) {
         match fact {
             Fact::Sown(f) => {
@@ -184,6 +187,7 @@ impl Season {
                         plantings: Vec::new(),
                         history: vec![entry.id().clone()],
                         steps: Vec::new(),
+                        sown_in: None,
                     },
                 );
             }
@@ -196,27 +200,30 @@ impl Season {
                 };
                 self.plantings.insert(id, planting);
             }
-            Fact::Transplanted(f) => {
-                let Some(sowing) = self.sowings.get_mut(&f.sowing) else {
-                    return;
-                };
-                let id = PlantingId::from(entry.id().clone());
-                sowing.plantings.push(id.clone());
-                let planting = Planting {
-                    spacing_cm: f.spacing_cm,
-                    ..new_planting(
-                        entry,
-                        Some(f.sowing.clone()),
-                        &sowing.variety.clone(),
-                        &f.bed,
-                        f.date,
-                        f.plants,
-                    )
-                };
-                self.plantings.insert(id, planting);
-            }
             _ => {}
         }
+    }
+
+    /// Transplanted plantings follow once all sowings are there: two devices' clocks may have stamped them the other way round.
+    fn plant_out(&mut self, entry: &Entry, fact: &Fact) {
+        let Fact::Transplanted(f) = fact else { return };
+        let Some(sowing) = self.sowings.get_mut(&f.sowing) else {
+            return;
+        };
+        let id = PlantingId::from(entry.id().clone());
+        sowing.plantings.push(id.clone());
+        let planting = Planting {
+            spacing_cm: f.spacing_cm,
+            ..new_planting(
+                entry,
+                Some(f.sowing.clone()),
+                &sowing.variety,
+                &f.bed,
+                f.date,
+                f.plants,
+            )
+        };
+        self.plantings.insert(id, planting);
     }
 
     fn happen(&mut self, entry: &Entry, fact: &Fact) {
@@ -278,6 +285,7 @@ impl Season {
             }),
             Fact::PottedOn(f) => self.on_sowing(entry, &f.sowing, f.date, |s| {
                 s.potted_on = Some(f.date);
+                s.sown_in = s.sown_in.or(s.tray);
                 s.tray = f.tray.or(s.tray);
             }),
             Fact::Hardening(f) => self.on_sowing(entry, &f.sowing, f.date, |s| {

@@ -47,7 +47,7 @@ pub struct Problem {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum ProblemKind {
-    /// A known kind whose fields don't read.
+    /// A known kind whose fields don't read or are out of range.
     Unreadable,
     /// It names a sowing, planting or entry that is not in the log.
     Dangling,

@@ -57,12 +57,22 @@ pub struct Standing {
 }
 
 impl Standing {
+    /// Whether trays are still in use: seedlings stand in them or may still come up. Cells that stayed empty need no room once
+    /// the last plant is set.
+    pub fn in_trays(&self) -> bool {
+        match self.up {
+            Some(0) => self.cells > 0 && self.transplanted == 0,
+            Some(_) => true,
+            None => self.cells > 0,
+        }
+    }
+
     /// One change. Returns whether it could be: not more than was there.
     pub(crate) fn step(&mut self, kind: StepKind) -> bool {
         match kind {
             StepKind::Counted(up, of) => {
                 let looked_at = of.unwrap_or(self.cells).min(self.cells);
-                let possible = up <= of.unwrap_or(self.cells);
+                let possible = up <= looked_at;
                 // A count of some cells stands for the whole tray.
                 let whole = if looked_at == 0 || looked_at == self.cells {
                     up.min(self.cells)
@@ -71,7 +81,7 @@ impl Standing {
                     (share * f64::from(self.cells)).round() as u32
                 };
                 let gained = whole.saturating_sub(self.up.unwrap_or(0));
-                self.emerged += gained;
+                self.emerged = self.emerged.saturating_add(gained);
                 self.up = Some(whole);
                 possible
             }
@@ -79,12 +89,12 @@ impl Standing {
                 let possible = n <= self.cells;
                 self.cells = self.cells.saturating_sub(n);
                 self.up = self.up.map(|up| up.saturating_sub(n));
-                self.lost += n;
+                self.lost = self.lost.saturating_add(n);
                 possible
             }
             StepKind::PrickedOut(n) => {
                 let up = self.up.unwrap_or(0);
-                let possible = up.saturating_add(n) <= self.cells;
+                let possible = n <= self.cells.saturating_sub(up);
                 self.up = Some(up.saturating_add(n).min(self.cells));
                 possible
             }
@@ -92,7 +102,7 @@ impl Standing {
                 let possible = n <= self.up.unwrap_or(self.cells);
                 self.cells = self.cells.saturating_sub(n);
                 self.up = self.up.map(|up| up.saturating_sub(n));
-                self.transplanted += n;
+                self.transplanted = self.transplanted.saturating_add(n);
                 possible
             }
         }
@@ -151,6 +161,9 @@ pub struct Sowing {
     /// Its events in the order in which they were recorded.
     pub history: Vec<EntryId>,
     pub(crate) steps: Vec<Step>,
+    /// The grid it was sown into, where it was moved to bigger cells since.
+    #[serde(skip)]
+    pub(crate) sown_in: Option<Tray>,
 }
 
 impl Sowing {
@@ -185,6 +198,14 @@ impl Sowing {
             .map(|(_, space)| space)
     }
 
+    /// The grid that it stood in on a day.
+    pub fn tray_on(&self, date: NaiveDate) -> Option<Tray> {
+        match self.potted_on {
+            Some(potted) if date < potted => self.sown_in.or(self.tray),
+            _ => self.tray,
+        }
+    }
+
     /// Trays that the sowing takes up, at least 1 while there are cells: whole trays of its grid.
     pub fn trays(&self) -> u32 {
         match self.tray {
@@ -195,12 +216,57 @@ impl Sowing {
 
     /// Whether plants are still in trays: not all planted, not given up.
     pub fn in_trays(&self) -> bool {
-        let now = self.standing_now();
-        self.finished.is_none() && now.up.map_or(now.cells > 0, |up| up > 0)
+        self.finished.is_none() && self.standing_now().in_trays()
     }
 
     /// The last inspection.
     pub fn last_count(&self) -> Option<&Count> {
         self.counts.last()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    /// Any change, also beyond what an entry may say.
+    fn step() -> impl Strategy<Value = StepKind> {
+        let n = prop_oneof![
+            0u32..100,
+            Just(crate::limits::CELLS_MAX),
+            Just(u32::MAX),
+            any::<u32>()
+        ];
+        (0u8..4, n.clone(), proptest::option::of(n)).prop_map(|(which, n, of)| match which {
+            0 => StepKind::Counted(n, of),
+            1 => StepKind::Lost(n),
+            2 => StepKind::PrickedOut(n),
+            _ => StepKind::Transplanted(n),
+        })
+    }
+
+    proptest! {
+        #[test]
+        fn a_tray_never_holds_more_than_its_cells(
+            cells in prop_oneof![0u32..200, Just(u32::MAX)],
+            steps in proptest::collection::vec(step(), 0..40),
+        ) {
+            let mut standing = Standing { cells, ..Standing::default() };
+            for step in steps {
+                let was = standing;
+                let possible = standing.step(step);
+                prop_assert!(standing.up.is_none_or(|up| up <= standing.cells));
+                prop_assert!(standing.cells <= was.cells);
+                prop_assert!(standing.emerged >= was.emerged && standing.lost >= was.lost && standing.transplanted >= was.transplanted);
+                match step {
+                    StepKind::Counted(up, of) => prop_assert_eq!(possible, up <= of.unwrap_or(u32::MAX).min(was.cells)),
+                    StepKind::Lost(n) => prop_assert_eq!(possible, n <= was.cells),
+                    StepKind::PrickedOut(n) => prop_assert_eq!(possible, n <= was.cells - was.up.unwrap_or(0)),
+                    StepKind::Transplanted(n) => prop_assert_eq!(possible, n <= was.up.unwrap_or(was.cells)),
+                }
+            }
+        }
     }
 }
