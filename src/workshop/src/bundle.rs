@@ -7,7 +7,7 @@ use std::env;
 use std::ffi::OsString;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
+use std::process::Stdio;
 
 use wasm_bindgen_cli_support::Bindgen;
 
@@ -192,7 +192,7 @@ fn cargo_home() -> Option<PathBuf> {
 }
 
 fn sysroot() -> Option<PathBuf> {
-    let output = Command::new("rustc")
+    let output = toolchain::running_rustc()
         .args(["--print", "sysroot"])
         .output()
         .ok()?;

@@ -59,6 +59,11 @@ pub enum Error {
         /// What is wrong with it.
         detail: String,
     },
+    /// The folder to write to holds something that is not a build of ours.
+    NotOurs {
+        /// The folder.
+        path: PathBuf,
+    },
     /// The port is in use by something else.
     PortTaken {
         /// The port asked for.
@@ -122,6 +127,11 @@ impl fmt::Display for Error {
                 )
             }
             Self::Asset { name, detail } => write!(f, "{name}: {detail}."),
+            Self::NotOurs { path } => write!(
+                f,
+                "{} holds files that no earlier build wrote; give an empty folder with --out.",
+                path.display()
+            ),
             Self::PortTaken { port } => write!(
                 f,
                 "Port {port} on this machine is in use; stop what uses it, or give another with --port."

@@ -6,6 +6,10 @@
 //! browsers' test runner; it knows nothing of flowers.
 
 pub mod bundle;
+pub mod check;
+pub mod dist;
 pub mod error;
+pub mod measure;
 pub mod paths;
+pub mod serve;
 pub mod toolchain;

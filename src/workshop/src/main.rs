@@ -5,7 +5,11 @@ use std::process::ExitCode;
 
 use clap::{Args, Parser, Subcommand};
 use workshop::bundle::{self, Profile, Target};
+use workshop::dist::{self, Built};
 use workshop::error::Error;
+use workshop::measure::sizes;
+use workshop::paths::workspace_root;
+use workshop::{check, serve};
 
 /// Build, serve, test and measure Stemtide.
 #[derive(Parser)]
@@ -17,8 +21,49 @@ struct Cli {
 
 #[derive(Subcommand)]
 enum Command {
+    /// Build the app into plain static files.
+    Build(BuildArgs),
+    /// Build the app and serve it on this machine.
+    Serve(ServeArgs),
+    /// Run every test: formatting, lints, native tests, browser journeys.
+    Test,
+    /// Measure what the user pays for.
+    #[command(subcommand)]
+    Measure(Measure),
     /// Compile one package to a WebAssembly module, for a test page.
     Bundle(BundleArgs),
+}
+
+#[derive(Args)]
+struct BuildArgs {
+    /// Build quickly instead of small.
+    #[arg(long)]
+    dev: bool,
+    /// The folder to write to; `dist` in the checkout if not given.
+    #[arg(long)]
+    out: Option<PathBuf>,
+}
+
+#[derive(Args)]
+struct ServeArgs {
+    #[command(flatten)]
+    build: BuildArgs,
+    /// The port on 127.0.0.1; 0 takes any free one.
+    #[arg(long, default_value_t = 8080)]
+    port: u16,
+    /// Serve what an earlier build left, without building.
+    #[arg(long)]
+    no_build: bool,
+}
+
+#[derive(Subcommand)]
+enum Measure {
+    /// Bytes of a first visit by part, as stored and as sent.
+    Sizes {
+        /// The built folder; `dist` in the checkout if not given.
+        #[arg(long)]
+        site: Option<PathBuf>,
+    },
 }
 
 #[derive(Args)]
@@ -39,7 +84,7 @@ struct BundleArgs {
 
 fn main() -> ExitCode {
     match run(Cli::parse().command) {
-        Ok(()) => ExitCode::SUCCESS,
+        Ok(code) => code,
         Err(error) => {
             eprintln!("{error}");
             ExitCode::FAILURE
@@ -47,8 +92,31 @@ fn main() -> ExitCode {
     }
 }
 
-fn run(command: Command) -> Result<(), Error> {
+fn run(command: Command) -> Result<ExitCode, Error> {
     match command {
+        Command::Build(args) => build(&args).map(|_| ExitCode::SUCCESS),
+        Command::Serve(args) => {
+            let dir = site(args.build.out.clone());
+            if !args.no_build {
+                build(&args.build)?;
+            } else if !dir.join("index.html").is_file() {
+                return Err(Error::Missing {
+                    what: format!("A build in {}", dir.display()),
+                    remedy: "Leave out --no-build.".into(),
+                });
+            }
+            serve::serve(&dir, args.port)?;
+            Ok(ExitCode::SUCCESS)
+        }
+        Command::Test => Ok(if check::run() {
+            ExitCode::SUCCESS
+        } else {
+            ExitCode::FAILURE
+        }),
+        Command::Measure(Measure::Sizes { site: dir }) => {
+            println!("{}", sizes::weigh(&site(dir))?);
+            Ok(ExitCode::SUCCESS)
+        }
         Command::Bundle(args) => {
             let target = match &args.example {
                 Some(example) => Target::Example(example),
@@ -57,9 +125,25 @@ fn run(command: Command) -> Result<(), Error> {
             let built = bundle::build_wasm(&args.package, target, profile(args.dev), &args.out)?;
             println!("{}", built.js.display());
             println!("{}", built.wasm.display());
-            Ok(())
+            Ok(ExitCode::SUCCESS)
         }
     }
+}
+
+fn build(args: &BuildArgs) -> Result<Built, Error> {
+    let built = dist::build(profile(args.dev), &site(args.out.clone()))?;
+    println!(
+        "Built {} files, {} kB, in {} (build {}).",
+        built.file_count,
+        built.size_bytes / 1000,
+        built.dir.display(),
+        built.build
+    );
+    Ok(built)
+}
+
+fn site(given: Option<PathBuf>) -> PathBuf {
+    given.unwrap_or_else(|| workspace_root().join("dist"))
 }
 
 fn profile(dev: bool) -> Profile {

@@ -205,6 +205,11 @@ pub fn running_cargo() -> Command {
     Command::new(env::var_os("CARGO").unwrap_or_else(|| "cargo".into()))
 }
 
+/// The compiler that belongs to it.
+pub fn running_rustc() -> Command {
+    Command::new(env::var_os("RUSTC").unwrap_or_else(|| "rustc".into()))
+}
+
 /// The variables that the cargo which started this tool set for its own
 /// children, and rustup's choice of a compiler: another cargo must not see
 /// them. Settings a user makes (CARGO_HOME, CARGO_TARGET_DIR, proxies) stay.
@@ -241,7 +246,7 @@ fn usr_bin_first(path: Option<OsString>) -> OsString {
 
 fn target_libdir() -> Option<String> {
     // It names a folder whether or not the target is installed.
-    printed(Command::new("rustc").args(["--print", "target-libdir", "--target", TARGET]))
+    printed(running_rustc().args(["--print", "target-libdir", "--target", TARGET]))
 }
 
 fn debian_version() -> Option<(u32, u32)> {

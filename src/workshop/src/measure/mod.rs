@@ -1,0 +1,3 @@
+//! Measuring what the user pays for.
+
+pub mod sizes;

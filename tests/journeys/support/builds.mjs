@@ -1,0 +1,24 @@
+// Later builds for the update journeys, made from the built one.
+
+import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { SITE } from "./host.mjs";
+
+/**
+ * A copy of the built app under another build id, as a release with other
+ * words on the page would be. Returns the folder, the id and the way to
+ * remove it.
+ */
+export async function laterBuild(digit) {
+  const site = await mkdtemp(join(tmpdir(), "stemtide-build-"));
+  await cp(SITE, site, { recursive: true });
+  const page = await readFile(join(site, "index.html"), "utf8");
+  const was = page.match(/<meta name="build" content="([0-9a-f]{16})">/)[1];
+  const build = String(digit).repeat(16);
+  for (const file of ["index.html", "404.html", "sw.js"]) {
+    const text = await readFile(join(site, file), "utf8");
+    await writeFile(join(site, file), text.replaceAll(was, build));
+  }
+  return { site, build, remove: () => rm(site, { recursive: true, force: true }) };
+}
