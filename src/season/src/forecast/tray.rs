@@ -239,7 +239,11 @@ pub fn of_sowing(almanac: &Almanac<'_>, sowing: &Sowing, today: NaiveDate) -> Tr
     let day = (today - sowing.date).num_days();
     let standing = sowing.standing(today);
     let crop = almanac.crop(&sowing.variety);
-    let found = crop.and_then(|crop| outlook_of(almanac, crop, sowing, today));
+    // Nothing is left to expect of trays that are empty; the outlook is the dearest step.
+    let ended = stage_of(sowing, &standing, today, None) == TrayStage::Ended;
+    let found = crop
+        .filter(|_| !ended)
+        .and_then(|crop| outlook_of(almanac, crop, sowing, today));
     let counted = sowing.counts.iter().any(|count| count.date <= today);
     let mut late_days = 0;
     let (mut half_up, mut quiet, mut to_come) = (None, None, 0.0);
@@ -318,11 +322,7 @@ fn stage_of(
     quiet: Option<NaiveDate>,
 ) -> TrayStage {
     let by = |date: Option<NaiveDate>| date.is_some_and(|d| d <= today);
-    if by(sowing.finished)
-        || standing
-            .up
-            .map_or(standing.cells == 0, |up| up == 0 && standing.emerged > 0)
-    {
+    if by(sowing.finished) || !standing.in_trays() {
         TrayStage::Ended
     } else if by(sowing.hardening) {
         TrayStage::Hardening
