@@ -197,8 +197,8 @@ impl Store {
                 of_handed += take(stems, &mut open);
             }
         }
-        let in_stock = self.from_stock(almanac, &line.wanted, date, &mut open);
-        let to_come = self.from_beds(almanac, &line.wanted, date, f64::from(open));
+        let in_stock = self.take_stock(almanac, &line.wanted, date, &mut open);
+        let to_come = self.take_from_beds(almanac, &line.wanted, date, f64::from(open));
         LineCover {
             wanted: line.wanted,
             stems: line.stems,
@@ -208,7 +208,7 @@ impl Store {
         }
     }
 
-    fn from_stock(
+    fn take_stock(
         &mut self,
         almanac: &Almanac<'_>,
         wanted: &Wanted,
@@ -229,7 +229,7 @@ impl Store {
             .sum()
     }
 
-    fn from_beds(
+    fn take_from_beds(
         &mut self,
         almanac: &Almanac<'_>,
         wanted: &Wanted,

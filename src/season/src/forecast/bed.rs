@@ -8,7 +8,7 @@ use chrono::NaiveDate;
 use culture::{Basis as DaysFrom, Crop};
 
 use super::shifted;
-use super::timing::bloom_if_planted;
+use super::timing::{TRANSPLANT_GAIN_DAYS, bloom_from, spared_by_frost};
 use crate::almanac::Almanac;
 use crate::ids::*;
 use crate::state::Planting;
@@ -21,8 +21,6 @@ const PINCH_DAYS: i64 = 10;
 const BUD_DAYS: i64 = 28;
 /// Days from first colour to the first cut, from memory of practice.
 const COLOUR_DAYS: i64 = 4;
-/// Days by which transplants bloom sooner than the same crop sown in the bed (common practice: 10 to 14).
-const TRANSPLANT_GAIN_DAYS: i64 = 12;
 /// Spread of yield between years, as a coefficient of variation: 30 to 40 in 100 in a grower's first year (from memory of
 /// practice).
 const YIELD_CV: f64 = 0.35;
@@ -111,7 +109,7 @@ fn scaled(middle: f64) -> Spread<f64> {
 }
 
 /// Expected stems by week from a first bloom that is not known to the day: the flush weighed over its early, middle and late date.
-pub(super) fn by_week(total: f64, shares: &[f64], bloom: Spread<NaiveDate>) -> Vec<(IsoWeek, f64)> {
+pub(crate) fn by_week(total: f64, shares: &[f64], bloom: Spread<NaiveDate>) -> Vec<(IsoWeek, f64)> {
     // Three points that keep the mean and the spread of a normal given by its 10 and 90 in 100 (Pearson-Tukey weights, from memory).
     let points = [(bloom.p10, 0.3), (bloom.p50, 0.4), (bloom.p90, 0.3)];
     let mut weeks = std::collections::BTreeMap::<IsoWeek, f64>::new();
@@ -162,7 +160,7 @@ pub fn of_planting(almanac: &Almanac<'_>, planting: &Planting, today: NaiveDate)
         _ => planting.date,
     };
     let modelled =
-        bloom_if_planted(almanac, crop, group, space, start, StageKnown::Planted).map(|bloom| {
+        bloom_from(almanac, crop, group, space, start, StageKnown::Planted).map(|bloom| {
             bloom.map(|date| {
                 if planting.pinched.is_some() {
                     shifted(date, PINCH_DAYS)
@@ -184,7 +182,7 @@ pub fn of_planting(almanac: &Almanac<'_>, planting: &Planting, today: NaiveDate)
         ));
     }
     let around = |middle: NaiveDate, known: StageKnown| -> Option<Spread<NaiveDate>> {
-        let width = bloom_if_planted(almanac, crop, group, space, start, known)?;
+        let width = bloom_from(almanac, crop, group, space, start, known)?;
         let half = (
             (width.p90 - width.p50).num_days(),
             (width.p50 - width.p10).num_days(),
@@ -250,37 +248,46 @@ pub fn of_planting(almanac: &Almanac<'_>, planting: &Planting, today: NaiveDate)
         forecast.total = Spread::exact(f64::from(cut));
         return forecast;
     }
-    // What is left is spread over the weeks to come as the flush has it.
+    // What is left is spread over the weeks to come as the flush has it, less what autumn frost takes.
     let this_week = IsoWeek::of(today);
-    let expected: Vec<(IsoWeek, f64)> = by_week(1.0, &figures.shares, bloom);
-    let to_come: f64 = expected
-        .iter()
+    let spared = spared_by_frost(almanac, crop, space, bloom.p50);
+    let expected: Vec<(IsoWeek, f64)> = by_week(1.0, &figures.shares, bloom)
+        .into_iter()
         .filter(|(week, _)| *week >= this_week)
-        .map(|(_, share)| share)
-        .sum();
-    if to_come <= 0.0 {
+        .collect();
+    let open: f64 = expected.iter().map(|(_, share)| share).sum();
+    if open <= 0.0 {
         return forecast;
     }
-    let done = 1.0 - to_come;
+    let lived: f64 = expected
+        .iter()
+        .map(|(week, share)| share * spared(*week))
+        .sum();
+    if let Some(end) = expected.iter().find(|(week, _)| spared(*week) < 0.5)
+        && lived < 0.98 * open
+    {
+        forecast.why.push(Reason::forecast(
+            Say::new("why.frost_end").with("week", end.0),
+        ));
+    }
+    let done = 1.0 - open;
     // A planting that has given more than forecast so far is believed: the rest is read from what it gave, halfway.
     let paced = if done > 0.1 && forecast.cutting {
         0.5 * middle + 0.5 * f64::from(cut) / done
     } else {
         middle
     };
-    let rest = (paced - f64::from(cut))
-        .max(paced * to_come * 0.25)
-        .max(0.0);
+    let rest = (paced - f64::from(cut)).max(paced * open * 0.25).max(0.0);
     if forecast.cutting {
         forecast
             .why
             .push(Reason::measured(Say::new("why.cut_so_far").with("n", cut)));
     }
-    forecast.total = scaled(rest).map(|n| n + f64::from(cut));
+    forecast.total = scaled(rest * lived / open).map(|n| n + f64::from(cut));
     forecast.weeks = expected
         .iter()
-        .filter(|(week, _)| *week >= this_week)
-        .map(|(week, share)| (*week, scaled(rest * share / to_come)))
+        .map(|(week, share)| (*week, scaled(rest * share * spared(*week) / open)))
+        .filter(|(_, stems)| stems.p50 > 1e-9)
         .collect();
     forecast.last_week = forecast
         .weeks

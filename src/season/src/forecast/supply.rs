@@ -8,7 +8,7 @@ use agronomy::quantity::Spread;
 use chrono::NaiveDate;
 
 use super::bed::{BedForecast, by_week, of_planting, stem_figures};
-use super::timing::{bloom_if_planted, planting_window};
+use super::timing::{bloom_if_planted, planting_window, spared_by_frost};
 use super::tray::{TrayForecast, TrayStage, of_sowing};
 use crate::almanac::Almanac;
 use crate::ids::*;
@@ -168,16 +168,19 @@ fn stems_of(
     today: NaiveDate,
 ) -> Vec<(IsoWeek, Spread<f64>)> {
     let space = space.and_then(|id| almanac.space(id));
-    let figures = almanac
-        .crop(variety)
-        .and_then(|crop| stem_figures(crop, almanac.cover(space)));
+    let Some(crop) = almanac.crop(variety) else {
+        return Vec::new();
+    };
+    let figures = stem_figures(crop, almanac.cover(space));
     let (Some(figures), Some(bloom)) = (figures, bloom) else {
         return Vec::new();
     };
+    let spared = spared_by_frost(almanac, crop, space, bloom.p50);
     let total = plants * PLANTED_SURVIVAL * figures.saleable_per_plant();
     by_week(total, &figures.shares, bloom)
         .into_iter()
         .filter(|(week, _)| *week >= IsoWeek::of(today))
-        .map(|(week, stems)| (week, band(stems)))
+        .map(|(week, stems)| (week, band(stems * spared(week))))
+        .filter(|(_, stems)| stems.p50 > 1e-9)
         .collect()
 }

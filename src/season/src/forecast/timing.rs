@@ -1,9 +1,11 @@
 //! When plants of an age may go into a space, and when they bloom there.
 
-use agronomy::bloom::{StageKnown, first_bloom};
+use agronomy::bloom::{StageKnown, first_bloom, planting_for_bloom};
+use agronomy::climate::Cover;
+use agronomy::iso_week::IsoWeek;
 use agronomy::quantity::{Chance, Spread};
 use chrono::{Datelike, NaiveDate};
-use culture::Crop;
+use culture::{Basis, Crop};
 
 use super::{Window, shifted};
 use crate::almanac::Almanac;
@@ -107,7 +109,18 @@ pub fn planting_window(
     Some((window, why))
 }
 
-/// First bloom of a crop planted on a date into a space.
+/// Days by which transplants bloom sooner than the same crop sown in the bed (common practice: 10 to 14).
+pub(super) const TRANSPLANT_GAIN_DAYS: i64 = 12;
+
+/// Days from which a crop's way to bloom is counted to the day on which transplants of it are set.
+fn head_start_days(crop: &Crop) -> i64 {
+    match crop.basis() {
+        Basis::DirectSowing => TRANSPLANT_GAIN_DAYS,
+        _ => 0,
+    }
+}
+
+/// First bloom of transplants of a crop set into a space on a date.
 pub fn bloom_if_planted(
     almanac: &Almanac<'_>,
     crop: &Crop,
@@ -116,13 +129,89 @@ pub fn bloom_if_planted(
     planted: NaiveDate,
     known: StageKnown,
 ) -> Option<Spread<NaiveDate>> {
+    let start = shifted(planted, -head_start_days(crop));
+    bloom_from(almanac, crop, group, space, start, known)
+}
+
+/// First bloom of a crop whose way to bloom counts from a date.
+pub(super) fn bloom_from(
+    almanac: &Almanac<'_>,
+    crop: &Crop,
+    group: Option<u8>,
+    space: Option<&Space>,
+    start: NaiveDate,
+    known: StageKnown,
+) -> Option<Spread<NaiveDate>> {
     let figures = crop.bloom_figures(group)?;
     first_bloom(
         &figures,
-        planted,
+        start,
         almanac.climate().ok()?,
         almanac.cover(space),
         known,
     )
     .ok()
+}
+
+/// The latest day on which to set transplants of a crop into a space so that they bloom by a date.
+pub(crate) fn planting_by(
+    almanac: &Almanac<'_>,
+    crop: &Crop,
+    group: Option<u8>,
+    space: &Space,
+    bloom_by: NaiveDate,
+) -> Option<NaiveDate> {
+    let figures = crop.bloom_figures(group)?;
+    let climate = almanac.climate().ok()?;
+    let start = planting_for_bloom(&figures, bloom_by, climate, almanac.cover(Some(space))).ok()?;
+    Some(shifted(start, head_start_days(crop)))
+}
+
+/// Days after the average first frost for which a crop that bears light frost is still cut outdoors, and by which a tunnel puts the
+/// end off (common practice: lisianthus in a tunnel to about three weeks after the first frost).
+const LIGHT_FROST_DAYS: i64 = 14;
+const TUNNEL_DAYS: i64 = 19;
+
+/// The share of years in which autumn frost has not ended a crop in a space by a week's middle.
+///
+/// The crop's lowest safe night decides: at 0 C and above the first frost ends it, down to -2 C two weeks of light frost later; what
+/// bears more is not ended here. `from` is the first bloom: an autumn before it does not count.
+pub(crate) fn spared_by_frost(
+    almanac: &Almanac<'_>,
+    crop: &Crop,
+    space: Option<&Space>,
+    from: NaiveDate,
+) -> impl Fn(IsoWeek) -> f64 + use<> {
+    let least = crop.typical("min_safe_night_c_hardened_plants");
+    let bears_days = match least {
+        Some(c) if c >= 0.0 => Some(0),
+        Some(c) if c >= -2.0 => Some(LIGHT_FROST_DAYS),
+        _ => None,
+    };
+    let under = match almanac.cover(space) {
+        Cover::Tunnel => TUNNEL_DAYS,
+        Cover::Open => 0,
+    };
+    let ends = bears_days.and_then(|days| {
+        let climate = almanac.climate().ok()?;
+        let even = Chance::new(0.5).ok()?;
+        let first = (0..=1)
+            .map(|years| climate.first_frost_with_chance(from.year() + years, even))
+            .find(|frost| *frost >= from)?;
+        // The frost's own spread, moved by what the crop and the cover bear.
+        let chance = |n: i64| {
+            let date = shifted(first, n);
+            let ended = climate.frost_chance_before(date).get();
+            (shifted(date, days + under), ended)
+        };
+        Some((-60..=60).map(chance).collect::<Vec<_>>())
+    });
+    move |week| {
+        let Some(chances) = &ends else { return 1.0 };
+        let middle = shifted(week.monday(), 3);
+        match chances.iter().rev().find(|(date, _)| *date <= middle) {
+            Some((_, chance)) => 1.0 - chance,
+            None => 1.0,
+        }
+    }
 }
