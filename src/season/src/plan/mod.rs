@@ -142,7 +142,7 @@ pub fn plan(almanac: &Almanac<'_>, today: NaiveDate) -> Plan {
     }
     plan.proposals
         .sort_by_key(|p| (p.sow, p.target.clone(), p.variety.clone()));
-    plan.crowding = crowding::crowding(almanac, &plan.proposals, today);
+    plan.crowding = crowding::crowding(almanac, &plan.proposals, &supply, today);
     plan
 }
 
