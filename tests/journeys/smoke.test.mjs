@@ -24,9 +24,9 @@ function words(page) {
 }
 
 for (const under of ["/", "/flowers/this-year/"]) {
-  test(`opens under ${under}, and again when the host is gone`, async () => {
-    const server = await host({ under });
-    const { context, abroad, refused, errors } = await visitor(browser, server.origin);
+  test(`opens under ${under}, and again when the host is gone`, async (t) => {
+    const server = await host(t, { under });
+    const { context, abroad, refused, errors } = await visitor(t, browser, server.origin);
     const page = await openAndKeep(context, server.url);
     const seen = await words(page);
     assert.ok(seen.length > 0, "the app shows nothing");
@@ -53,13 +53,12 @@ for (const under of ["/", "/flowers/this-year/"]) {
     assert.deepEqual(abroad, [], "a request left the app's own origin");
     assert.deepEqual(refused, [], "the page tried what its own policy refuses");
     assert.deepEqual(errors, []);
-    await context.close();
   });
 }
 
-test("the page refuses inline scripts, styles, eval and other hosts", async () => {
-  const server = await host();
-  const { context, refused } = await visitor(browser, server.origin);
+test("the page refuses inline scripts, styles, eval and other hosts", async (t) => {
+  const server = await host(t);
+  const { context, refused } = await visitor(t, browser, server.origin);
   const page = await openAndKeep(context, server.url);
   await page.evaluate(async () => {
     const script = document.createElement("script");
@@ -90,13 +89,11 @@ test("the page refuses inline scripts, styles, eval and other hosts", async () =
     return window.handlerRan;
   });
   assert.equal(evaluated, undefined);
-  await context.close();
-  await server.stop();
 });
 
-test("a missing file stays missing, and a deep address leads back to the app", async () => {
-  const server = await host({ under: "/s/" });
-  const { context } = await visitor(browser, server.origin);
+test("a missing file stays missing, and a deep address leads back to the app", async (t) => {
+  const server = await host(t, { under: "/s/" });
+  const { context } = await visitor(t, browser, server.origin);
   const page = await openAndKeep(context, server.url);
   await page.reload();
   await opened(page);
@@ -109,19 +106,19 @@ test("a missing file stays missing, and a deep address leads back to the app", a
   await opened(page);
   assert.equal(page.url(), server.url);
   await server.stop();
+  // Another name: a host may let its "missing" be remembered.
   const gone = await page.evaluate(() =>
-    fetch("assets/gone-0123456789ab.wasm").then(
+    fetch("assets/gone-ba9876543210.wasm").then(
       (response) => response.status,
       () => "failed"
     )
   );
   assert.equal(gone, "failed", "the page stood in for a missing file");
-  await context.close();
 });
 
-test("the browser finds nothing that keeps it from being installed", async () => {
-  const server = await host({ under: "/s/" });
-  const { context } = await visitor(browser, server.origin);
+test("the browser finds nothing that keeps it from being installed", async (t) => {
+  const server = await host(t, { under: "/s/" });
+  const { context } = await visitor(t, browser, server.origin);
   const page = await openAndKeep(context, server.url);
   const devtools = await context.newCDPSession(page);
   const { url, errors, data } = await devtools.send("Page.getAppManifest");
@@ -132,33 +129,28 @@ test("the browser finds nothing that keeps it from being installed", async () =>
   // A profile of this kind can install nothing, whatever the page is.
   const ours = installabilityErrors.filter(({ errorId }) => errorId !== "in-incognito");
   assert.deepEqual(ours, []);
-  await context.close();
-  await server.stop();
 });
 
-test("when the app cannot start, the page says so", async () => {
-  const server = await host();
+test("when the app cannot start, the page says so", async (t) => {
+  const server = await host(t);
   const index = await readFile(join(SITE, "index.html"), "utf8");
   const boot = index.match(/assets\/boot-[0-9a-f]+\.js/)[0];
   const script = await readFile(join(SITE, boot), "utf8");
   const wasm = `assets/${script.match(/app_bg-[0-9a-f]+\.wasm/)[0]}`;
   for (const lost of [boot, wasm]) {
     server.lost.add(lost);
-    const { context } = await visitor(browser, server.origin);
+    const { context } = await visitor(t, browser, server.origin);
     const page = await context.newPage();
     await page.goto(server.url);
     await page.getByText("Stemtide could not be opened").waitFor();
     assert.ok(await page.getByText("Opening your season").isHidden(), lost);
-    await context.close();
     server.lost.clear();
   }
-  const { context } = await visitor(browser, server.origin);
+  const { context } = await visitor(t, browser, server.origin);
   await context.addInitScript(() => {
     delete window.WebAssembly;
   });
   const page = await context.newPage();
   await page.goto(server.url);
   await page.getByText("This browser is too old").waitFor();
-  await context.close();
-  await server.stop();
 });

@@ -2,11 +2,10 @@
 
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { cp, mkdtemp, readdir, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
+import { cp, readdir } from "node:fs/promises";
 import { join } from "node:path";
 import { host, SITE } from "./support/host.mjs";
-import { laterBuild } from "./support/builds.mjs";
+import { copyOfBuild, laterBuild } from "./support/builds.mjs";
 import { buildOf, heard, launch, openAndKeep, opened, visitor } from "./support/chromium.mjs";
 
 let browser;
@@ -39,10 +38,10 @@ async function agree(page) {
   await opened(page);
 }
 
-test("a newer build waits, is taken on agreement, and other windows decide for themselves", async () => {
-  const server = await host({ under: "/s/" });
-  const later = await laterBuild("a");
-  const { context, errors } = await visitor(browser, server.origin);
+test("a newer build waits, is taken on agreement, and other windows decide for themselves", async (t) => {
+  const server = await host(t, { under: "/s/" });
+  const later = await laterBuild(t, "a");
+  const { context, errors } = await visitor(t, browser, server.origin);
   const first = await openAndKeep(context, server.url);
   const second = await openAndKeep(context, server.url);
   const build = await buildOf(first);
@@ -69,14 +68,12 @@ test("a newer build waits, is taken on agreement, and other windows decide for t
   await opened(second);
   assert.equal(await buildOf(second), later.build);
   assert.deepEqual(errors, []);
-  await context.close();
-  await later.remove();
 });
 
-test("a newer build is taken at the next start without asking", async () => {
-  const server = await host();
-  const later = await laterBuild("b");
-  const { context } = await visitor(browser, server.origin);
+test("a newer build is taken at the next start without asking", async (t) => {
+  const server = await host(t);
+  const later = await laterBuild(t, "b");
+  const { context } = await visitor(t, browser, server.origin);
   const page = await openAndKeep(context, server.url);
   server.publish(later.site);
   await checkForUpdate(page);
@@ -87,22 +84,18 @@ test("a newer build is taken at the next start without asking", async () => {
   await next.goto(server.url);
   await opened(next);
   assert.equal(await buildOf(next), later.build);
-  await context.close();
-  await server.stop();
-  await later.remove();
 });
 
-test("a half-published build is not taken", async () => {
-  const server = await host();
-  const later = await laterBuild("c");
-  const { context } = await visitor(browser, server.origin);
+test("a half-published build is not taken", async (t) => {
+  const server = await host(t);
+  const later = await laterBuild(t, "c");
+  const { context } = await visitor(t, browser, server.origin);
   const page = await openAndKeep(context, server.url);
   const build = await buildOf(page);
   const names = await caches(page);
 
   // The worker is the new one already, the page still the old.
-  const half = await mkdtemp(join(tmpdir(), "stemtide-half-"));
-  await cp(SITE, half, { recursive: true });
+  const half = await copyOfBuild(t);
   await cp(join(later.site, "sw.js"), join(half, "sw.js"));
   server.publish(half);
   await page.evaluate(async () => {
@@ -126,16 +119,13 @@ test("a half-published build is not taken", async () => {
   await page.reload();
   await opened(page);
   assert.equal(await buildOf(page), build);
-  await context.close();
-  await rm(half, { recursive: true });
-  await later.remove();
 });
 
-test("a lost file keeps the first copy from being called complete", async () => {
-  const server = await host();
+test("a lost file keeps the first copy from being called complete", async (t) => {
+  const server = await host(t);
   const icon = (await readdir(join(SITE, "assets"))).find((name) => name.startsWith("icon-512"));
   server.lost.add(`assets/${icon}`);
-  const { context } = await visitor(browser, server.origin);
+  const { context } = await visitor(t, browser, server.origin);
   const page = await context.newPage();
   await page.goto(server.url);
   await opened(page);
@@ -151,19 +141,17 @@ test("a lost file keeps the first copy from being called complete", async () => 
   });
   assert.deepEqual(states, [null, 0]);
   assert.ok(!(await page.evaluate(() => window.heard)).includes("offline-ready"));
-  await context.close();
-  await server.stop();
 });
 
-test("three builds on, only the last two are kept", async () => {
-  const server = await host({ under: "/s/" });
-  const { context } = await visitor(browser, server.origin);
+test("three builds on, only the last two are kept", async (t) => {
+  const server = await host(t, { under: "/s/" });
+  const { context } = await visitor(t, browser, server.origin);
   const page = await openAndKeep(context, server.url);
   // Another copy on the same host is none of this one's business.
   await page.evaluate(() => window.caches.open("stemtide /other/ 0000"));
   const builds = [];
   for (const digit of ["1", "2", "3"]) {
-    const later = await laterBuild(digit);
+    const later = await laterBuild(t, digit);
     builds.push(later);
     server.publish(later.site);
     const asked = server.asked.length;
@@ -180,26 +168,24 @@ test("three builds on, only the last two are kept", async () => {
     `stemtide /s/ ${builds[1].build}`,
     `stemtide /s/ ${builds[2].build}`,
   ]);
-  await context.close();
-  await server.stop();
-  await Promise.all(builds.map((later) => later.remove()));
 });
 
-test("the worker kept in reserve removes the kept copies and itself", async () => {
-  const server = await host();
-  const retired = await mkdtemp(join(tmpdir(), "stemtide-retired-"));
-  await cp(SITE, retired, { recursive: true });
+test("the worker kept in reserve removes the kept copies and itself", async (t) => {
+  const server = await host(t);
+  const retired = await copyOfBuild(t);
   await cp(join(retired, "sw-retire.js"), join(retired, "sw.js"));
-  const { context } = await visitor(browser, server.origin);
+  const { context } = await visitor(t, browser, server.origin);
   const page = await openAndKeep(context, server.url);
   assert.equal((await caches(page)).length, 1);
   server.publish(retired);
   await checkForUpdate(page);
   await page.waitForFunction(async () => (await window.caches.keys()).length === 0);
-  await page.goto(server.url);
+
+  // From here on the host is asked again, whatever worker still looks on.
+  const asked = server.asked.length;
+  await page.reload();
   await opened(page);
-  assert.equal(await page.evaluate(() => navigator.serviceWorker.controller), null);
-  await context.close();
-  await server.stop();
-  await rm(retired, { recursive: true });
+  const again = server.asked.slice(asked).map(({ path }) => path);
+  assert.ok(again.includes("/"), `the page came from elsewhere: ${again}`);
+  assert.deepEqual(await caches(page), []);
 });

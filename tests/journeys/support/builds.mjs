@@ -7,12 +7,10 @@ import { SITE } from "./host.mjs";
 
 /**
  * A copy of the built app under another build id, as a release with other
- * words on the page would be. Returns the folder, the id and the way to
- * remove it.
+ * words on the page would be. Returns the folder and the id.
  */
-export async function laterBuild(digit) {
-  const site = await mkdtemp(join(tmpdir(), "stemtide-build-"));
-  await cp(SITE, site, { recursive: true });
+export async function laterBuild(t, digit) {
+  const site = await copyOfBuild(t);
   const page = await readFile(join(site, "index.html"), "utf8");
   const was = page.match(/<meta name="build" content="([0-9a-f]{16})">/)[1];
   const build = String(digit).repeat(16);
@@ -20,5 +18,13 @@ export async function laterBuild(digit) {
     const text = await readFile(join(site, file), "utf8");
     await writeFile(join(site, file), text.replaceAll(was, build));
   }
-  return { site, build, remove: () => rm(site, { recursive: true, force: true }) };
+  return { site, build };
+}
+
+/** A copy of the built app to spoil; removed when the test `t` ends. */
+export async function copyOfBuild(t) {
+  const site = await mkdtemp(join(tmpdir(), "stemtide-build-"));
+  t.after(() => rm(site, { recursive: true, force: true }));
+  await cp(SITE, site, { recursive: true });
+  return site;
 }

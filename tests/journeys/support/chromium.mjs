@@ -30,11 +30,12 @@ export function launch() {
 }
 
 /**
- * A clean browser profile. `abroad` lists requests that left `origin`,
+ * A clean browser profile, closed when the test `t` ends. `abroad` lists requests that left `origin`,
  * `refused` what the page's policy refused, `errors` what the page threw.
  */
-export async function visitor(browser, origin, options = {}) {
+export async function visitor(t, browser, origin, options = {}) {
   const context = await browser.newContext({ ...PHONE, ...options });
+  t.after(() => context.close());
   const abroad = [];
   const refused = [];
   const errors = [];

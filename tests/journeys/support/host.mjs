@@ -22,10 +22,10 @@ export const SITE =
   process.env.STEMTIDE_SITE ?? new URL("../../../dist", import.meta.url).pathname;
 
 /**
- * Serves a folder under a path. `asked` lists every request as
+ * Serves a folder under a path until the test `t` ends. `asked` lists every request as
  * `{ path, status }`; a path in `lost` is answered as missing.
  */
-export async function host({ site = SITE, under = "/" } = {}) {
+export async function host(t, { site = SITE, under = "/" } = {}) {
   const state = { site, asked: [], lost: new Set() };
 
   async function answer(path) {
@@ -64,6 +64,13 @@ export async function host({ site = SITE, under = "/" } = {}) {
     });
   const port = await start(0);
 
+  const stop = () =>
+    new Promise((done) => {
+      server.close(done);
+      server.closeAllConnections();
+    });
+  t.after(stop);
+
   return {
     origin: `http://127.0.0.1:${port}`,
     url: `http://127.0.0.1:${port}${under}`,
@@ -72,11 +79,7 @@ export async function host({ site = SITE, under = "/" } = {}) {
     publish(folder) {
       state.site = folder;
     },
-    stop: () =>
-      new Promise((done) => {
-        server.close(done);
-        server.closeAllConnections();
-      }),
+    stop,
     back: () => start(port),
   };
 }
