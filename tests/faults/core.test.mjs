@@ -44,6 +44,40 @@ for (const engine of ENGINES) {
       assert.deepEqual(page.uncaught, []);
     });
 
+    test('an append asks for strict durability and is ready only after the complete event', async () => {
+      const page = await at.page(() => {
+        const real = IDBDatabase.prototype.transaction;
+        window.begun = [];
+        window.completed = 0;
+        IDBDatabase.prototype.transaction = function (...of) {
+          const transaction = real.apply(this, of);
+          if (of[1] === 'readwrite') {
+            begun.push(of[2]?.durability);
+            transaction.addEventListener('complete', () => {
+              window.completed += 1;
+            });
+          }
+          return transaction;
+        };
+      });
+      const seen = await page.evaluate(
+        async (batches) => {
+          const vault = await probe.Probe.open('own');
+          const seen = [];
+          for (const batch of batches) {
+            await vault.append(batch);
+            seen.push(completed);
+          }
+          return [begun, seen];
+        },
+        [rows('a', 1), rows('b', 500)],
+      );
+      assert.deepEqual(seen, [
+        ['strict', 'strict'],
+        [1, 2],
+      ]);
+    });
+
     test('a row that is there with the same text is left alone', async () => {
       const page = await at.page();
       assert.deepEqual(await appendAll(page, 'own', rows('a', 10)), { ok: [10, 0] });

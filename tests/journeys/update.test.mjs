@@ -98,21 +98,18 @@ test("a half-published build is not taken", async (t) => {
   const half = await copyOfBuild(t);
   await cp(join(later.site, "sw.js"), join(half, "sw.js"));
   server.publish(half);
-  await page.evaluate(async () => {
+  const end = await page.evaluate(async () => {
     const registration = await navigator.serviceWorker.ready;
-    const gone = new Promise((done) =>
+    const ended = new Promise((done) =>
       registration.addEventListener("updatefound", () => {
         const worker = registration.installing;
-        worker.addEventListener("statechange", () => {
-          if (worker.state === "redundant") {
-            done();
-          }
-        });
+        worker.addEventListener("statechange", () => done(worker.state));
       })
     );
     await registration.update().catch(() => {});
-    await gone;
+    return ended;
   });
+  assert.equal(end, "redundant", "the half of a build was installed");
   assert.deepEqual(await caches(page), names, "a part of it was left behind");
   assert.deepEqual(await page.evaluate(() => window.heard), ["offline-ready"]);
   await server.stop();

@@ -5,6 +5,7 @@
 
 pub mod app;
 pub mod browser;
+pub mod forms;
 pub mod parts;
 pub mod route;
 pub mod screens;

@@ -9,7 +9,7 @@ use workshop::dist::{self, Built};
 use workshop::error::Error;
 use workshop::measure::sizes;
 use workshop::paths::workspace_root;
-use workshop::{check, serve};
+use workshop::{check, engine, serve};
 
 /// Build, serve, test and measure Stemtide.
 #[derive(Parser)]
@@ -32,6 +32,8 @@ enum Command {
     Measure(Measure),
     /// Compile one package to a WebAssembly module, for a test page.
     Bundle(BundleArgs),
+    #[command(flatten)]
+    Engine(engine::Command),
 }
 
 #[derive(Args)]
@@ -117,6 +119,7 @@ fn run(command: Command) -> Result<ExitCode, Error> {
             println!("{}", sizes::weigh(&site(dir))?);
             Ok(ExitCode::SUCCESS)
         }
+        Command::Engine(asked) => Ok(engine::run(asked)),
         Command::Bundle(args) => {
             let target = match &args.example {
                 Some(example) => Target::Example(example),

@@ -113,9 +113,12 @@ fn value(spec: &Spec, text: &str, manner: Manner) -> Result<Option<Value>, Say> 
     Ok(Some(match spec.input {
         Input::Date => Value::String(read::date(text)?.to_string()),
         Input::Count { least, most, .. } => Value::from(read::count(text, least..=most)?),
-        Input::Measure(measure, least, most) => {
-            Value::from(rounded(read::quantity(text, measure, least..=most, manner)?))
-        }
+        Input::Measure(measure, least, most) => Value::from(rounded(read::quantity(
+            text,
+            measure,
+            least..=most,
+            manner,
+        )?)),
         Input::Line => Value::String(read::name(text)?),
         Input::Area if text.is_empty() => return Err(Say::new("check.note_empty")),
         Input::Area => Value::String(text.to_owned()),

@@ -96,7 +96,12 @@ impl OfTray {
 }
 
 /// The likely fact of a tray. `None` where something must be set up first: a space to move to, a bed to plant into.
-pub fn of_tray(almanac: &Almanac<'_>, what: OfTray, id: &SowingId, today: NaiveDate) -> Option<Fact> {
+pub fn of_tray(
+    almanac: &Almanac<'_>,
+    what: OfTray,
+    id: &SowingId,
+    today: NaiveDate,
+) -> Option<Fact> {
     let sowing = almanac.season().sowings.get(id)?;
     let now = sowing.standing(today);
     let subject = Subject::Sowing(id.clone());
@@ -165,7 +170,10 @@ fn next_space(
     today: NaiveDate,
 ) -> Option<season::ids::SpaceId> {
     let season = almanac.season();
-    let next = match from.and_then(|id| almanac.space(id)).map(|space| space.what) {
+    let next = match from
+        .and_then(|id| almanac.space(id))
+        .map(|space| space.what)
+    {
         Some(SpaceKind::Shelf) => SpaceKind::Hardening,
         _ => SpaceKind::Shelf,
     };
@@ -354,7 +362,9 @@ pub fn sow_direct(almanac: &Almanac<'_>, variety: &VarietyId, today: NaiveDate) 
         .flat_map(|space| season.beds_of(&space.id))
         .max_by(|a, b| {
             let free = |bed| season::space::bed_on(almanac, bed, today).free_m();
-            free(a).partial_cmp(&free(b)).unwrap_or(core::cmp::Ordering::Equal)
+            free(a)
+                .partial_cmp(&free(b))
+                .unwrap_or(core::cmp::Ordering::Equal)
         })?;
     Some(
         DirectSownFact {

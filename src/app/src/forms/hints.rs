@@ -27,15 +27,26 @@ pub fn hints(almanac: &Almanac<'_>, fact: &Fact) -> Hints {
         Fact::MatOff(f) => hints.extend(room(almanac, f.space.as_ref(), f.date)),
         Fact::Hardening(f) => hints.extend(room(almanac, f.space.as_ref(), f.date)),
         Fact::Lost(f) => {
-            if let Some(sowing) = f.sowing.as_ref().and_then(|id| almanac.season().sowings.get(id)) {
+            if let Some(sowing) = f
+                .sowing
+                .as_ref()
+                .and_then(|id| almanac.season().sowings.get(id))
+            {
                 let now = sowing.standing(f.date);
                 let say = Say::new("hint.lost_tray")
                     .with("cells", now.cells)
                     .with_some("up", now.up);
                 hints.push(("number", say));
             }
-            if let Some(planting) = f.planting.as_ref().and_then(|id| almanac.season().plantings.get(id)) {
-                hints.push(("number", Say::new("hint.standing").with("n", planting.standing())));
+            if let Some(planting) = f
+                .planting
+                .as_ref()
+                .and_then(|id| almanac.season().plantings.get(id))
+            {
+                hints.push((
+                    "number",
+                    Say::new("hint.standing").with("n", planting.standing()),
+                ));
             }
         }
         Fact::PrickedOut(f) => {
@@ -50,7 +61,13 @@ pub fn hints(almanac: &Almanac<'_>, fact: &Fact) -> Hints {
                 let now = sowing.standing(f.date);
                 let say = Say::new("hint.in_trays").with("n", now.up.unwrap_or(now.cells));
                 hints.push(("plants", say));
-                hints.extend(bed_room(almanac, &f.bed, &sowing.variety, f.spacing_cm, f.date));
+                hints.extend(bed_room(
+                    almanac,
+                    &f.bed,
+                    &sowing.variety,
+                    f.spacing_cm,
+                    f.date,
+                ));
                 hints.extend(frost(almanac, &f.bed, &sowing.variety, f.date));
             }
         }
@@ -111,7 +128,11 @@ fn last_count(almanac: &Almanac<'_>, id: &SowingId, date: NaiveDate) -> Option<S
     })
 }
 
-fn room(almanac: &Almanac<'_>, space: Option<&SpaceId>, date: NaiveDate) -> Option<(&'static str, Say)> {
+fn room(
+    almanac: &Almanac<'_>,
+    space: Option<&SpaceId>,
+    date: NaiveDate,
+) -> Option<(&'static str, Say)> {
     let id = space?;
     let rooms = trays_on(almanac.season(), date);
     let free = rooms.get(id).and_then(TrayRoom::free)?;

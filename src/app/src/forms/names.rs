@@ -67,9 +67,9 @@ pub fn bed(almanac: &Almanac<'_>, id: &BedId) -> Say {
     let name = almanac.bed(id).map(|bed| bed.name.clone());
     let space = almanac.space_of_bed(id).map(|space| space.name.clone());
     match (name, space) {
-        (Some(name), Some(space)) if !contains(&name, &space) => Say::new("name.bed")
-            .with("space", space)
-            .with("bed", name),
+        (Some(name), Some(space)) if !contains(&name, &space) => {
+            Say::new("name.bed").with("space", space).with("bed", name)
+        }
         (Some(name), _) => Say::new("name.plain").with("name", name),
         (None, _) => Say::new("name.no_bed"),
     }

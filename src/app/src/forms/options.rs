@@ -115,7 +115,9 @@ fn lots(almanac: &Almanac<'_>, fact: &Fact) -> Vec<Picked> {
         .map(|lot| {
             let year = lot.year.map(|year| year.to_string());
             let name = Some(lot.name.clone()).filter(|name| !name.is_empty());
-            let words = Say::new("name.lot").with_some("name", name).with_some("year", year);
+            let words = Say::new("name.lot")
+                .with_some("name", name)
+                .with_some("year", year);
             Picked::new(lot.id.as_str(), words)
         })
         .collect()
@@ -144,11 +146,31 @@ fn orders(almanac: &Almanac<'_>) -> Vec<Picked> {
 fn retired(almanac: &Almanac<'_>, pick: Pick, id: &str) -> String {
     let season = almanac.season();
     let name = match pick {
-        Pick::Space(_) => season.spaces.values().find(|s| s.id.as_str() == id).map(|s| &s.name),
-        Pick::Bed => season.beds.values().find(|b| b.id.as_str() == id).map(|b| &b.name),
-        Pick::Variety => season.varieties.values().find(|v| v.id.as_str() == id).map(|v| &v.name),
-        Pick::Lot => season.lots.values().find(|l| l.id.as_str() == id).map(|l| &l.name),
-        Pick::Order => season.orders.values().find(|o| o.id.as_str() == id).map(|o| &o.who),
+        Pick::Space(_) => season
+            .spaces
+            .values()
+            .find(|s| s.id.as_str() == id)
+            .map(|s| &s.name),
+        Pick::Bed => season
+            .beds
+            .values()
+            .find(|b| b.id.as_str() == id)
+            .map(|b| &b.name),
+        Pick::Variety => season
+            .varieties
+            .values()
+            .find(|v| v.id.as_str() == id)
+            .map(|v| &v.name),
+        Pick::Lot => season
+            .lots
+            .values()
+            .find(|l| l.id.as_str() == id)
+            .map(|l| &l.name),
+        Pick::Order => season
+            .orders
+            .values()
+            .find(|o| o.id.as_str() == id)
+            .map(|o| &o.who),
     };
     name.filter(|name| !name.is_empty())
         .cloned()

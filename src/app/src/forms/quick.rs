@@ -173,7 +173,10 @@ fn trays(almanac: &Almanac<'_>, what: OfTray) -> Vec<About> {
         .filter(|s| s.in_trays() && what.fits(almanac, &s.id))
         .collect();
     sowings.sort_by_key(|s| (core::cmp::Reverse(s.date), s.id.clone()));
-    sowings.into_iter().map(|s| About::Tray(s.id.clone())).collect()
+    sowings
+        .into_iter()
+        .map(|s| About::Tray(s.id.clone()))
+        .collect()
 }
 
 /// Plantings that something can be done to, in walking order.

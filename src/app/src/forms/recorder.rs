@@ -97,14 +97,18 @@ impl Recorder {
     /// Asks to record what settles a task.
     pub fn task(self, task: &Task) {
         let today = self.store.today_now();
-        let drafted = self.store.with_almanac_now(|almanac| draft(almanac, task, today));
+        let drafted = self
+            .store
+            .with_almanac_now(|almanac| draft(almanac, task, today));
         self.ask(match drafted {
             Some(fact) => Asked::Form {
                 fact: Box::new(fact),
                 corrects: None,
                 caution: task.caution,
             },
-            None => missing(matches!(task.subject, Subject::Sowing(_)) && task.kind == TaskKind::Transplant),
+            None => missing(
+                matches!(task.subject, Subject::Sowing(_)) && task.kind == TaskKind::Transplant,
+            ),
         });
     }
 

@@ -121,7 +121,9 @@ impl Form {
         let corrects = self.corrects.get_value();
         let facts = match corrects {
             None => Some(fact),
-            Some(entry) => self.before.with_value(|before| correction(&entry, before, &fact)),
+            Some(entry) => self
+                .before
+                .with_value(|before| correction(&entry, before, &fact)),
         };
         match facts {
             Some(fact) => self.saver.save(vec![fact], move |_| recorder.close()),
@@ -133,7 +135,9 @@ impl Form {
     fn stands(self, fact: &Fact) -> bool {
         let objections = self.objections(fact);
         let refused = objections.iter().any(|o| o.weight == Weight::Refuse);
-        let known = self.doubted.with_untracked(|doubted| doubted.as_ref() == Some(fact));
+        let known = self
+            .doubted
+            .with_untracked(|doubted| doubted.as_ref() == Some(fact));
         if objections.is_empty() || known && !refused {
             return true;
         }
@@ -148,7 +152,9 @@ impl Form {
     fn objections(self, fact: &Fact) -> Vec<Objection> {
         let today = self.store.today_now();
         match self.corrects.get_value() {
-            None => self.store.with_almanac_now(|almanac| check(almanac, fact, today)),
+            None => self
+                .store
+                .with_almanac_now(|almanac| check(almanac, fact, today)),
             Some(entry) => {
                 let season = self.store.with_log(|log| season_without(log, &entry));
                 let almanac = Almanac::new(&season, self.store.reference());
@@ -174,8 +180,11 @@ impl Form {
 
     /// Whether the main button saves what was asked about.
     fn is_doubted(self) -> bool {
-        self.doubted
-            .with(|doubted| doubted.as_ref().is_some_and(|d| self.around.fact.with(|f| f == d)))
+        self.doubted.with(|doubted| {
+            doubted
+                .as_ref()
+                .is_some_and(|d| self.around.fact.with(|f| f == d))
+        })
     }
 }
 
@@ -220,7 +229,9 @@ fn FactSheet(
         let say = if form.is_doubted() {
             Say::new("form.all_the_same")
         } else {
-            form.around.fact.with(|fact| titles::deed(fact, store.today()))
+            form.around
+                .fact
+                .with(|fact| titles::deed(fact, store.today()))
         };
         say.write(store.manner())
     });

@@ -164,7 +164,11 @@ const SOWN: &[Spec] = &[
     TRAY_WHAT,
     TRAY_ROWS,
     TRAY_COLUMNS,
-    needed("seeds_per_cell", "field.seeds", count(1, SEEDS_PER_CELL_MAX)),
+    needed(
+        "seeds_per_cell",
+        "field.seeds",
+        count(1, SEEDS_PER_CELL_MAX),
+    ),
     optional("dome", "field.dome", Input::Tick),
     optional("lot", "field.lot", Input::Pick(Pick::Lot)),
     optional("for_space", "field.for_space", GROUND),
@@ -207,7 +211,10 @@ const WATERED: &[Spec] = &[
     optional("regime", "field.regime", Input::Word(Word::Regime)),
     WHEN,
 ];
-const SEEN: &[Spec] = &[needed("stage", "field.stage", Input::Word(Word::Bloom)), WHEN];
+const SEEN: &[Spec] = &[
+    needed("stage", "field.stage", Input::Word(Word::Bloom)),
+    WHEN,
+];
 const TEMPERATURES: &[Spec] = &[
     needed("min_c", "field.min", TEMPERATURE),
     needed("max_c", "field.max", TEMPERATURE),
@@ -230,14 +237,16 @@ const BUNCHED: &[Spec] = &[
     needed("stems_each", "field.stems_each", count(1, 1000)),
     WHEN,
 ];
-const DISCARDED: &[Spec] = &[needed("stems", "field.stems_gone", count(1, STEMS_MAX)), WHEN];
+const DISCARDED: &[Spec] = &[
+    needed("stems", "field.stems_gone", count(1, STEMS_MAX)),
+    WHEN,
+];
 const SOLD: &[Spec] = &[
     needed("stems", "field.stems_sold", count(1, STEMS_MAX)),
     optional("order", "field.order", Input::Pick(Pick::Order)),
     WHEN,
 ];
 const NOTE: &[Spec] = &[needed("text", "field.note", Input::Area), WHEN];
-
 
 /// The fields of a fact's form; `None` for facts that are recorded elsewhere. An order, here, is only marked as done.
 pub fn fields_of(fact: &Fact) -> Option<&'static [Spec]> {

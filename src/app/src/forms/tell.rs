@@ -4,6 +4,7 @@ use season::Fact;
 use season::almanac::Almanac;
 use season::fact::{SownFact, Tray};
 use season::ids::{PlantingId, SowingId};
+use season::words::faults::kind_key;
 use season::words::{Arg, Say};
 
 use super::names;
@@ -22,8 +23,9 @@ pub fn tell(almanac: &Almanac<'_>, fact: &Fact) -> Say {
             .with_some("of", f.of),
         Fact::Moved(f) => Say::new("told.moved").with("space", names::space(almanac, &f.space)),
         Fact::DomeLifted(_) => Say::new("told.dome_lifted"),
-        Fact::MatOff(f) => Say::new("told.mat_off")
-            .with_some("space", names::space_arg(almanac, f.space.as_ref())),
+        Fact::MatOff(f) => {
+            Say::new("told.mat_off").with_some("space", names::space_arg(almanac, f.space.as_ref()))
+        }
         Fact::Lost(f) => Say::new("told.lost")
             .with("n", f.number)
             .with("cause", Arg::Key(cause_key(f.cause))),
@@ -61,14 +63,17 @@ pub fn tell(almanac: &Almanac<'_>, fact: &Fact) -> Say {
             .with("each", f.stems_each),
         Fact::Discarded(f) => Say::new("told.discarded").with("n", f.stems),
         Fact::Sold(f) => {
-            let order = f.order.as_ref().and_then(|id| almanac.season().orders.get(id));
+            let order = f
+                .order
+                .as_ref()
+                .and_then(|id| almanac.season().orders.get(id));
             Say::new("told.sold")
                 .with("n", f.stems)
                 .with_some("who", order.map(|order| order.who.clone()))
         }
         Fact::Finished(_) => Say::new("told.finished"),
         Fact::Note(f) => Say::new("told.note").with("text", f.text.clone()),
-        fact => Say::new(fact.kind().map_or("kind.unknown", crate::parts::words::kind_key)),
+        fact => Say::new(fact.kind().and_then(kind_key).unwrap_or("kind.unknown")),
     }
 }
 

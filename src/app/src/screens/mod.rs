@@ -6,6 +6,7 @@ pub mod cooler;
 pub mod season;
 pub mod shed;
 pub mod today;
+pub mod wanted;
 
 pub use beds::{BedsScreen, PlantingScreen};
 pub use bench::{BenchScreen, SowScreen, TrayScreen};

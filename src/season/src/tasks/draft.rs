@@ -14,15 +14,26 @@ const BUNCH_USUAL: f64 = 10.0;
 /// The fact that most likely settles a task today. `None` where nobody can guess it (a bed to plant into does not exist, an order
 /// has to be made up stem by stem).
 pub fn draft(almanac: &Almanac<'_>, task: &Task, today: NaiveDate) -> Option<Fact> {
-    match &task.subject {
+    draft_of(almanac, task.kind, &task.subject, task.number, today)
+}
+
+/// As [`draft`], for what is done without having been a task: `number` is how many cells, plants or stems it is about.
+pub fn draft_of(
+    almanac: &Almanac<'_>,
+    kind: TaskKind,
+    subject: &Subject,
+    number: Option<u32>,
+    today: NaiveDate,
+) -> Option<Fact> {
+    match subject {
         Subject::Planned(id) => sown(almanac, id, today),
-        Subject::Sowing(id) => of_sowing(almanac, task, id, today),
-        Subject::Planting(id) => of_planting(almanac, task, id, today),
+        Subject::Sowing(id) => of_sowing(almanac, kind, number, id, today),
+        Subject::Planting(id) => of_planting(almanac, kind, id, today),
         Subject::Variety(variety) => Some(
             DiscardedFact {
                 variety: variety.clone(),
                 date: today,
-                stems: task.number.unwrap_or(0),
+                stems: number.unwrap_or(0),
             }
             .into(),
         ),
@@ -93,12 +104,18 @@ fn sown(almanac: &Almanac<'_>, id: &PlannedId, today: NaiveDate) -> Option<Fact>
     )
 }
 
-fn of_sowing(almanac: &Almanac<'_>, task: &Task, id: &SowingId, date: NaiveDate) -> Option<Fact> {
+fn of_sowing(
+    almanac: &Almanac<'_>,
+    kind: TaskKind,
+    number: Option<u32>,
+    id: &SowingId,
+    date: NaiveDate,
+) -> Option<Fact> {
     let season = almanac.season();
     let sowing = season.sowings.get(id)?;
     let id = id.clone();
     let room = |what| space_with_room(season, what, sowing.trays(), date).map(|s| s.id.clone());
-    Some(match task.kind {
+    Some(match kind {
         TaskKind::Count => {
             let now = sowing.standing(date);
             CountedFact {
@@ -138,7 +155,7 @@ fn of_sowing(almanac: &Almanac<'_>, task: &Task, id: &SowingId, date: NaiveDate)
         TaskKind::SowAgain => {
             let trays = sowing
                 .tray
-                .map_or(1, |tray| task.number.unwrap_or(0).div_ceil(tray.cells()));
+                .map_or(1, |tray| number.unwrap_or(0).div_ceil(tray.cells()));
             let what = if sowing
                 .stood
                 .iter()
@@ -153,7 +170,7 @@ fn of_sowing(almanac: &Almanac<'_>, task: &Task, id: &SowingId, date: NaiveDate)
                 lot: sowing.lot.clone(),
                 date,
                 space: space_with_room(season, what, trays, date).map(|s| s.id.clone()),
-                cells: task.number.unwrap_or(1),
+                cells: number.unwrap_or(1),
                 seeds_per_cell: sowing.seeds_per_cell,
                 tray: sowing.tray,
                 dome: sowing.dome,
@@ -164,8 +181,7 @@ fn of_sowing(almanac: &Almanac<'_>, task: &Task, id: &SowingId, date: NaiveDate)
             .into()
         }
         TaskKind::Transplant => {
-            let plants = task
-                .number
+            let plants = number
                 .unwrap_or(0)
                 .min(sowing.standing(date).up.unwrap_or(u32::MAX));
             let spacing = spacing_cm(almanac, &sowing.variety);
@@ -191,13 +207,13 @@ fn of_sowing(almanac: &Almanac<'_>, task: &Task, id: &SowingId, date: NaiveDate)
 
 fn of_planting(
     almanac: &Almanac<'_>,
-    task: &Task,
+    kind: TaskKind,
     id: &PlantingId,
     date: NaiveDate,
 ) -> Option<Fact> {
     let planting = almanac.season().plantings.get(id)?;
     let id = id.clone();
-    Some(match task.kind {
+    Some(match kind {
         TaskKind::Pinch => PinchedFact { planting: id, date }.into(),
         TaskKind::Net => NettedFact { planting: id, date }.into(),
         TaskKind::LookForBud => SeenFact {

@@ -8,7 +8,7 @@ mod trays;
 
 use chrono::NaiveDate;
 
-pub use draft::draft;
+pub use draft::{draft, draft_of};
 pub use trays::{Resow, resow, water_regime};
 
 use crate::almanac::Almanac;

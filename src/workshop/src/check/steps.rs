@@ -184,7 +184,7 @@ fn node_test(file: &Path, site: &Path, browsers: &Browsers) -> Command {
     let mut command = Command::new("node");
     command
         .current_dir(workspace_root())
-        .args(["--test", "--test-reporter=spec"])
+        .args(["--test", "--test-reporter=spec", "--test-timeout=600000"])
         .arg(file)
         .env("STEMTIDE_SITE", site)
         .env("CHROMIUM", &browsers.chromium)

@@ -1,0 +1,161 @@
+//! The season: the year in one drawing, targets, plan, stems by week, seed, and what came of it.
+
+mod accepted;
+mod axis;
+mod lives;
+mod plan;
+mod planning;
+mod proposal;
+mod review;
+mod seed;
+mod sky;
+mod supply;
+mod target;
+mod targets;
+mod weeks;
+mod year;
+
+use leptos::prelude::*;
+use season::words::{Say, text};
+
+use crate::parts::{Contents, ContentsLine, Frame, Section};
+use crate::route::{Area, Route, SeasonPart};
+use crate::store::Store;
+
+/// A part of the season.
+#[component]
+pub fn SeasonScreen(
+    /// Which.
+    part: SeasonPart,
+) -> impl IntoView {
+    match part {
+        SeasonPart::Year => view! { <Door /> }.into_any(),
+        SeasonPart::Targets => view! { <targets::TargetsScreen /> }.into_any(),
+        SeasonPart::Target(which) => view! { <target::TargetScreen which /> }.into_any(),
+        SeasonPart::Plan => view! { <plan::PlanScreen /> }.into_any(),
+        SeasonPart::Supply => view! { <supply::SupplyScreen /> }.into_any(),
+        SeasonPart::Seed => view! { <seed::SeedScreen /> }.into_any(),
+        SeasonPart::Review => view! { <review::ReviewScreen /> }.into_any(),
+    }
+}
+
+/// The year, how the targets stand, and the way to the other parts.
+#[component]
+fn Door() -> impl IntoView {
+    let store = Store::here();
+    let nothing = Memo::new(move |_| {
+        let season = store.season();
+        let live_targets = season.targets.values().any(|target| !target.retired);
+        let live_plan = season.planned.values().any(|planned| !planned.retired);
+        !live_targets && !live_plan && season.sowings.is_empty() && season.plantings.is_empty()
+    });
+    view! {
+        <Frame title="place.season" area=Area::Season>
+            {move || {
+                if nothing.get() {
+                    view! { <supply::NoTargets /> }.into_any()
+                } else {
+                    view! {
+                        <year::Year />
+                        <div class="spread">
+                            <div class="leaf">
+                                <AgainstTargets />
+                            </div>
+                            <div class="leaf">
+                                <Ways />
+                            </div>
+                        </div>
+                    }
+                        .into_any()
+                }
+            }}
+        </Frame>
+    }
+}
+
+#[component]
+fn AgainstTargets() -> impl IntoView {
+    let store = Store::here();
+    let all = Memo::new(move |_| supply::covered(store));
+    let lines = move || {
+        all.get()
+            .into_iter()
+            .map(|one| {
+                let note = Say::new("supply.note")
+                    .with("wanted", one.wanted)
+                    .with("verdict", one.verdict);
+                let to = Route::Season(SeasonPart::Supply);
+                if one.short {
+                    view! { <ContentsLine to icon="caution" name=one.name note=note /> }.into_any()
+                } else {
+                    view! { <ContentsLine to icon="tick" name=one.name note=note /> }.into_any()
+                }
+            })
+            .collect_view()
+    };
+    let none = move || {
+        all.with(Vec::is_empty)
+            .then(|| view! { <p class="soft">{text("season.no_targets")}</p> })
+    };
+    view! {
+        <Section head="season.against">
+            {none}
+            <Contents>{lines}</Contents>
+        </Section>
+    }
+}
+
+#[component]
+fn Ways() -> impl IntoView {
+    let store = Store::here();
+    let notes = Memo::new(move |_| {
+        let season = store.season();
+        let targets = season.targets.values().filter(|t| !t.retired).count();
+        let planned = season
+            .planned
+            .values()
+            .filter(|p| !p.retired && p.sown_as.is_none())
+            .count();
+        (targets, planned)
+    });
+    let way = |part, icon, name: &'static str, note: Say| {
+        let to = Route::Season(part);
+        view! { <ContentsLine to icon name note /> }
+    };
+    view! {
+        <Section head="season.ways">
+            <Contents>
+                {move || {
+                    let (targets, planned) = notes.get();
+                    view! {
+                        {way(
+                            SeasonPart::Targets,
+                            "order",
+                            "targets.title",
+                            Say::new("season.targets_note").with("n", targets),
+                        )}
+                        {way(
+                            SeasonPart::Plan,
+                            "sow",
+                            "plan.title",
+                            Say::new("season.plan_note").with("n", planned),
+                        )}
+                        {way(
+                            SeasonPart::Supply,
+                            "season",
+                            "supply.title",
+                            Say::new("season.supply_note"),
+                        )}
+                        {way(SeasonPart::Seed, "seed", "seed.title", Say::new("season.seed_note"))}
+                        {way(
+                            SeasonPart::Review,
+                            "tick",
+                            "review.title",
+                            Say::new("season.review_note"),
+                        )}
+                    }
+                }}
+            </Contents>
+        </Section>
+    }
+}

@@ -1,0 +1,231 @@
+//! The plan: what to sow for the targets, and what can't be met.
+
+use leptos::prelude::*;
+use season::Fact;
+use season::plan::{Crowding, Shortfall, WAYS_OUT};
+use season::words::{Arg, Say, text};
+
+use super::accepted::Accepted;
+use super::planning::Planning;
+use super::proposal::{Proposals, accept};
+use super::seed::SeedTable;
+use super::supply::NoTargets;
+use super::target;
+use super::weeks::span;
+use crate::forms::{RecordSheet, Recorder};
+use crate::parts::words::space_key;
+use crate::parts::{Back, Frame, Icon, Notice, NoticeKind, SaveProblem, Saver, Section};
+use crate::route::{Area, Route, SeasonPart};
+use crate::store::Store;
+
+/// The plan's screen.
+#[component]
+pub fn PlanScreen() -> impl IntoView {
+    let store = Store::here();
+    let planning = Planning::new();
+    let recorder = Recorder::new();
+    let saver = Saver::new();
+    let no_targets = Memo::new(move |_| {
+        let season = store.season();
+        season.targets.values().all(|target| target.retired)
+            && season.planned.values().all(|planned| planned.retired)
+    });
+    view! {
+        <Frame title="plan.title" area=Area::Season back=Back::to_area(Area::Season)>
+            {move || {
+                if no_targets.get() {
+                    return view! { <NoTargets /> }.into_any();
+                }
+                view! {
+                    <SaveProblem saver />
+                    <Crowded planning />
+                    <Short planning />
+                    <div class="spread">
+                        <div class="leaf">
+                            <Proposed planning saver />
+                        </div>
+                        <div class="leaf">
+                            <Accepted recorder saver />
+                            <SeedShort planning />
+                        </div>
+                    </div>
+                }
+                    .into_any()
+            }}
+            <RecordSheet recorder />
+        </Frame>
+    }
+}
+
+/// Sowings that are proposed.
+#[component]
+fn Proposed(planning: Planning, saver: Saver) -> impl IntoView {
+    let tally = Signal::derive(move || {
+        planning.plan().map_or_else(String::new, |plan| {
+            Say::new("plan.tally")
+                .with("n", plan.proposals.len())
+                .write(Default::default())
+        })
+    });
+    let all = move |_| {
+        let facts: Vec<Fact> = planning
+            .plan()
+            .map(|plan| plan.proposals.iter().map(accept).collect())
+            .unwrap_or_default();
+        if !facts.is_empty() {
+            saver.save(facts, |_| {});
+        }
+    };
+    let many = move || planning.plan().is_some_and(|plan| plan.proposals.len() > 1);
+    view! {
+        <Section head="plan.proposed" tally=tally>
+            <p class="soft" role="status">
+                {move || planning.is_busy().then(|| text("plan.busy"))}
+            </p>
+            {move || {
+                many()
+                    .then(|| {
+                        view! {
+                            <div class="actions">
+                                <button
+                                    class="btn btn--primary btn--great"
+                                    type="button"
+                                    aria-busy=move || saver.is_busy().then_some("true")
+                                    on:click=all
+                                >
+                                    <Icon name="tick" />
+                                    {text("plan.accept_all")}
+                                </button>
+                            </div>
+                        }
+                    })
+            }}
+            <Proposals planning saver />
+        </Section>
+    }
+}
+
+/// What can't be met, and the ways out.
+#[component]
+fn Short(planning: Planning) -> impl IntoView {
+    let store = Store::here();
+    move || {
+        let plan = planning.plan()?;
+        let manner = store.manner();
+        let told = plan
+            .shortfalls
+            .iter()
+            .map(|short| {
+                let head = store.with_almanac(|almanac| {
+                    Say::new("plan.short")
+                        .with("n", short.stems)
+                        .with("wanted", target::name(almanac, &short.target))
+                        .with("weeks", span(short.weeks.0, short.weeks.1))
+                });
+                (head, short.why.clone(), ways_out(short))
+            })
+            .map(|(head, why, ways)| {
+                let why = why.write(manner);
+                view! {
+                    <li>
+                        <p>
+                            <strong>{head.write(manner)}</strong>
+                            " "
+                            {why}
+                        </p>
+                        {ways}
+                    </li>
+                }
+            })
+            .collect::<Vec<_>>();
+        if told.is_empty() {
+            return None;
+        }
+        let n = told.len();
+        let head = Say::new("plan.short_head").with("n", n).write(manner);
+        Some(view! {
+            <div class="notice notice--caution" role="status">
+                <Icon name="caution" />
+                <p class="notice__head">{head}</p>
+                <ul>{told}</ul>
+                <div class="actions">
+                    <a class="btn" href=Route::Season(SeasonPart::Targets).href()>
+                        {text("plan.change_targets")}
+                    </a>
+                </div>
+            </div>
+        })
+    }
+}
+
+fn ways_out(short: &Shortfall) -> Option<impl IntoView + use<>> {
+    short.latest_sowing?;
+    let ways = WAYS_OUT.map(|key| view! { <li>{text(key)}</li> });
+    Some(view! {
+        <p class="small">{text("plan.ways_out")}</p>
+        <ul class="small">{ways.into_iter().collect_view()}</ul>
+    })
+}
+
+/// Where mats or shelves would overflow.
+#[component]
+fn Crowded(planning: Planning) -> impl IntoView {
+    let store = Store::here();
+    move || {
+        let plan = planning.plan()?;
+        let manner = store.manner();
+        let told: Vec<String> = plan
+            .crowding
+            .iter()
+            .map(|crowd| crowding(crowd).write(manner))
+            .collect();
+        (!told.is_empty()).then(|| {
+            view! {
+                <Notice kind=NoticeKind::Caution head="plan.crowded" text=told.join(" ") />
+            }
+        })
+    }
+}
+
+/// "Shelf: 19 trays in weeks 9 to 12, room for 16."
+fn crowding(crowd: &Crowding) -> Say {
+    Say::new("plan.crowding")
+        .with("space", Arg::Key(space_key(crowd.what)))
+        .with("n", crowd.trays)
+        .with("weeks", span(crowd.weeks.0, crowd.weeks.1))
+        .with("room", crowd.room)
+}
+
+/// Seed that is needed, as a small list.
+#[component]
+fn SeedShort(planning: Planning) -> impl IntoView {
+    view! {
+        <Section head="seed.title">
+            <SeedTable planning />
+            <a class="btn" href=Route::Season(SeasonPart::Seed).href()>
+                {text("seed.open")}
+            </a>
+        </Section>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use season::fact::SpaceKind;
+
+    #[test]
+    fn crowding_says_what_where_when_and_the_room_there_is() {
+        let week = |text: &str| text.parse().unwrap();
+        let crowd = Crowding {
+            what: SpaceKind::Shelf,
+            weeks: (week("2027-W09"), week("2027-W12")),
+            trays: 19,
+            room: 16,
+        };
+        assert_eq!(
+            crowding(&crowd).write(Default::default()),
+            "Shelf: 19 trays in week 9 to week 12, room for 16."
+        );
+    }
+}

@@ -1,0 +1,391 @@
+//! The year: one line a sowing, below day length and frost.
+
+use chrono::NaiveDate;
+use leptos::prelude::*;
+use season::almanac::Almanac;
+use season::words::{Arg, Manner, Say, text};
+
+use super::axis::Axis;
+use super::lives::{Life, Stroke, Texture, Whose, lives};
+use super::sky::{Sky, sky};
+use super::weeks::span;
+use crate::forms::names;
+use crate::parts::Section;
+use crate::route::{Route, SeasonPart};
+use crate::store::Store;
+
+use agronomy::iso_week::IsoWeek;
+
+/// Days after which what ended is left out of the drawing.
+const ENDED_DAYS: i64 = 180;
+/// Places on the heights of a line, px: the ground, and where stems stand.
+const GROUND: u32 = 25;
+const UNSURE: u32 = 18;
+const SURE: u32 = 13;
+
+/// A line with its words.
+#[derive(Clone, PartialEq)]
+struct Line {
+    life: Life,
+    name: String,
+    when: String,
+    to: Route,
+}
+
+/// All that is drawn.
+#[derive(Clone, PartialEq)]
+struct Drawing {
+    axis: Axis,
+    sky: Option<Sky>,
+    lines: Vec<Line>,
+    today: NaiveDate,
+    manner: Manner,
+}
+
+fn drawing(store: Store) -> Drawing {
+    let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
+    store.with_almanac(|almanac| {
+        let since = today
+            .checked_sub_days(chrono::Days::new(ENDED_DAYS as u64))
+            .unwrap_or(today);
+        let lives = lives(almanac, outlook.supply(), today, since);
+        let axis = Axis::around(today, lives.iter().flat_map(Life::dates));
+        let sky = almanac
+            .climate()
+            .ok()
+            .map(|climate| sky(axis, climate, today));
+        Drawing {
+            axis,
+            sky,
+            lines: lives
+                .into_iter()
+                .map(|life| line(almanac, life, manner))
+                .collect(),
+            today,
+            manner,
+        }
+    })
+}
+
+fn line(almanac: &Almanac<'_>, life: Life, manner: Manner) -> Line {
+    Line {
+        name: names::variety(almanac, &life.variety).write(manner),
+        when: when(&life).write(manner),
+        to: match &life.whose {
+            Whose::Sowing(id) => Route::Tray(id.clone()),
+            Whose::Planting(id) => Route::Planting(id.clone()),
+            Whose::Planned(_) => Route::Season(SeasonPart::Plan),
+        },
+        life,
+    }
+}
+
+/// When there are stems, in a few words.
+fn when(life: &Life) -> Say {
+    if let Some(ended) = life.ended {
+        return Say::new("life.ended").with("date", ended);
+    }
+    if let Some(first) = life.first_cut {
+        return Say::new("life.cutting").with("date", first);
+    }
+    let planned = matches!(life.whose, Whose::Planned(_));
+    match (life.bloom, life.last) {
+        (Some(bloom), Some(last)) => {
+            let key = if planned {
+                "life.planned_stems"
+            } else {
+                "life.stems"
+            };
+            Say::new(key)
+                .with("weeks", span(IsoWeek::of(bloom.p50), IsoWeek::of(last)))
+                .with("date", life.sown)
+        }
+        _ => Say::new("life.sown").with("date", life.sown),
+    }
+}
+
+/// The section with the drawing and its table.
+#[component]
+pub fn Year() -> impl IntoView {
+    let store = Store::here();
+    let drawn = Memo::new(move |_| drawing(store));
+    move || {
+        let drawn = drawn.get();
+        let weeks = drawn.axis.weeks().count();
+        let tally = Say::new("year.tally").with("n", drawn.lines.len());
+        view! {
+            <Section head="year.head" tally=tally>
+                <p class="section__lead">{text("year.lead")}</p>
+                <figure class="year" data-weeks=weeks>
+                    <SkyDrawing drawn=drawn.clone() />
+                    <AxisDrawing axis=drawn.axis today=drawn.today />
+                    <Lines drawn=drawn.clone() />
+                    <Legend />
+                </figure>
+                <AsTable lines=drawn.lines manner=drawn.manner />
+            </Section>
+        }
+    }
+}
+
+#[component]
+fn SkyDrawing(drawn: Drawing) -> impl IntoView {
+    let Some(sky) = drawn.sky else {
+        return view! { <p class="soft">{text("year.no_sky")}</p> }.into_any();
+    };
+    let label = Say::new("year.sky")
+        .with("short", Arg::Decimal(sky.shortest.1, 1))
+        .with("short_day", sky.shortest.0)
+        .with("long", Arg::Decimal(sky.longest.2, 1))
+        .with("long_day", sky.longest.1)
+        .with("last", sky.frosts.0)
+        .with("first", sky.frosts.1)
+        .write(drawn.manner);
+    let longest = Say::new("year.longest")
+        .with("n", Arg::Decimal(sky.longest.2, 1))
+        .write(drawn.manner);
+    let now = percent(drawn.axis.x(drawn.today));
+    let now_word = now.clone();
+    view! {
+        <svg class="year__sky" role="img" aria-label=label>
+            <svg viewBox="0 0 100 100" preserveAspectRatio="none" width="100%" height="100%">
+                <path class="year__frost" d=sky.frost></path>
+                <polyline class="year__daylight" points=sky.daylight></polyline>
+            </svg>
+            <text class="year__note year__note--middle" x=percent(sky.longest.0) y="62">
+                {longest}
+            </text>
+            {sky
+                .frost_at
+                .0
+                .then(|| {
+                    view! {
+                        <text class="year__note" x="6" y="62">
+                            {text("year.frost")}
+                        </text>
+                    }
+                })}
+            {sky
+                .frost_at
+                .1
+                .then(|| {
+                    view! {
+                        <text class="year__note year__note--end" x="98%" y="62">
+                            {text("year.frost")}
+                        </text>
+                    }
+                })}
+            <text class="year__now-word" x=now_word dx="4" y="96">
+                {text("year.today")}
+            </text>
+            <line class="year__now" x1=now.clone() x2=now y1="0" y2="104"></line>
+        </svg>
+    }
+    .into_any()
+}
+
+#[component]
+fn AxisDrawing(axis: Axis, today: NaiveDate) -> impl IntoView {
+    let months = axis
+        .months()
+        .into_iter()
+        .map(|month| {
+            let letter: String = text(month_key(month.number)).chars().take(1).collect();
+            let begins = percent(month.begins);
+            view! {
+                <line class="year__tick year__tick--month" x1=begins.clone() x2=begins y1="0" y2="32"></line>
+                <text class="year__month" x=percent(month.middle) y="22">
+                    {letter}
+                </text>
+            }
+        })
+        .collect_view();
+    let ticks = axis
+        .weeks()
+        .map(|week| {
+            let x = percent(axis.x(week.monday()));
+            view! { <line class="year__tick" x1=x.clone() x2=x y1="27" y2="32"></line> }
+        })
+        .collect_view();
+    let now = percent(axis.x(today));
+    view! {
+        <svg class="year__axis" aria-hidden="true">
+            {months}
+            {ticks}
+            <line class="year__now" x1=now.clone() x2=now y1="0" y2="32"></line>
+        </svg>
+    }
+}
+
+#[component]
+fn Lines(drawn: Drawing) -> impl IntoView {
+    let (axis, today) = (drawn.axis, drawn.today);
+    let lines = drawn
+        .lines
+        .into_iter()
+        .map(|line| {
+            let class = if matches!(line.life.whose, Whose::Planned(_)) {
+                "life life--planned"
+            } else {
+                "life"
+            };
+            let strokes = line
+                .life
+                .strokes
+                .iter()
+                .map(|stroke| drawn_stroke(axis, *stroke))
+                .collect_view();
+            let now = percent(axis.x(today));
+            view! {
+                <li>
+                    <a class=class href=line.to.href()>
+                        <span class="life__words">
+                            <span class="life__name">{line.name}</span>
+                            " "
+                            <span class="life__when">{line.when}</span>
+                        </span>
+                        <svg class="life__line" aria-hidden="true">
+                            {strokes}
+                            <line class="year__now" x1=now.clone() x2=now y1="0" y2="30"></line>
+                        </svg>
+                    </a>
+                </li>
+            }
+        })
+        .collect_view();
+    view! { <ul>{lines}</ul> }
+}
+
+fn drawn_stroke(axis: Axis, stroke: Stroke) -> impl IntoView {
+    let (class, y) = look(stroke.what);
+    view! {
+        <line
+            class=class
+            x1=percent(axis.x(stroke.from))
+            x2=percent(axis.x(stroke.to))
+            y1=y
+            y2=y
+        ></line>
+    }
+}
+
+fn look(what: Texture) -> (&'static str, u32) {
+    match what {
+        Texture::Mat => ("life__mat", GROUND),
+        Texture::Shelf => ("life__shelf", GROUND),
+        Texture::Hardening => ("life__hardening", GROUND),
+        Texture::Bed => ("life__bed", GROUND),
+        Texture::Maybe => ("life__maybe", UNSURE),
+        Texture::Likely => ("life__likely", SURE),
+        Texture::Cut => ("life__cut", SURE),
+    }
+}
+
+#[component]
+fn Legend() -> impl IntoView {
+    let all = [
+        (Texture::Mat, "year.mat"),
+        (Texture::Shelf, "year.shelf"),
+        (Texture::Hardening, "year.hardening"),
+        (Texture::Bed, "year.bed"),
+        (Texture::Maybe, "year.maybe"),
+        (Texture::Likely, "year.likely"),
+        (Texture::Cut, "year.cut"),
+    ];
+    let lines = all
+        .into_iter()
+        .map(|(what, key)| {
+            view! {
+                <li>
+                    <svg aria-hidden="true">
+                        <line class=look(what).0 x1="2" x2="38" y1="12" y2="12"></line>
+                    </svg>
+                    {text(key)}
+                </li>
+            }
+        })
+        .collect_view();
+    view! { <ul class="year__legend">{lines}</ul> }
+}
+
+/// The drawing's dates as a table.
+#[component]
+fn AsTable(lines: Vec<Line>, manner: Manner) -> impl IntoView {
+    let rows = lines
+        .into_iter()
+        .map(|line| {
+            let life = line.life;
+            let day = move |date: Option<NaiveDate>| {
+                date.map_or_else(|| text("year.none").to_owned(), |d| manner.day_month(d))
+            };
+            let first = match (life.first_cut, life.bloom) {
+                (Some(first), _) => day(Some(first)),
+                (None, Some(bloom)) => Say::new("year.band")
+                    .with("from", manner.day_month(bloom.p10))
+                    .with("mid", manner.day_month(bloom.p50))
+                    .with("to", manner.day_month(bloom.p90))
+                    .write(manner),
+                (None, None) => day(None),
+            };
+            view! {
+                <tr role="row">
+                    <th scope="row" role="rowheader">
+                        {line.name}
+                    </th>
+                    <td role="cell" data-label=text("year.col.sown")>
+                        {day(Some(life.sown))}
+                    </td>
+                    <td role="cell" data-label=text("year.col.planted")>
+                        {day(life.planted)}
+                    </td>
+                    <td role="cell" data-label=text("year.col.first")>
+                        {first}
+                    </td>
+                    <td role="cell" data-label=text("year.col.last")>
+                        {day(life.last)}
+                    </td>
+                </tr>
+            }
+        })
+        .collect_view();
+    view! {
+        <details class="why">
+            <summary class="why__ask">{text("year.as_table")}</summary>
+            <table class="table table--stack" role="table">
+                <caption class="visually-hidden">{text("year.as_table")}</caption>
+                <thead role="rowgroup">
+                    <tr role="row">
+                        <th scope="col" role="columnheader">
+                            {text("year.col.what")}
+                        </th>
+                        <th scope="col" role="columnheader">
+                            {text("year.col.sown")}
+                        </th>
+                        <th scope="col" role="columnheader">
+                            {text("year.col.planted")}
+                        </th>
+                        <th scope="col" role="columnheader">
+                            {text("year.col.first")}
+                        </th>
+                        <th scope="col" role="columnheader">
+                            {text("year.col.last")}
+                        </th>
+                    </tr>
+                </thead>
+                <tbody role="rowgroup">{rows}</tbody>
+            </table>
+        </details>
+    }
+}
+
+fn percent(x: f64) -> String {
+    format!("{x:.2}%")
+}
+
+fn month_key(number: u32) -> &'static str {
+    const KEYS: [&str; 12] = [
+        "month.1", "month.2", "month.3", "month.4", "month.5", "month.6", "month.7", "month.8",
+        "month.9", "month.10", "month.11", "month.12",
+    ];
+    KEYS[(number.wrapping_sub(1) % 12) as usize]
+}
