@@ -32,6 +32,8 @@ pub struct LineCover {
     pub handed: u32,
     /// In the cooler.
     pub in_stock: u32,
+    /// The same by variety and day of cutting, the oldest that will do first.
+    pub stock: Vec<(VarietyId, NaiveDate, u32)>,
     /// To be cut in time, not promised to an earlier order.
     pub to_come: Spread<f64>,
 }
@@ -197,13 +199,14 @@ impl Store {
                 of_handed += take(stems, &mut open);
             }
         }
-        let in_stock = self.take_stock(almanac, &line.wanted, date, &mut open);
+        let stock = self.take_stock(almanac, &line.wanted, date, &mut open);
         let to_come = self.take_from_beds(almanac, &line.wanted, date, f64::from(open));
         LineCover {
             wanted: line.wanted,
             stems: line.stems,
             handed: of_handed,
-            in_stock,
+            in_stock: stock.iter().map(|(_, _, stems)| stems).sum(),
+            stock,
             to_come,
         }
     }
@@ -214,7 +217,7 @@ impl Store {
         wanted: &Wanted,
         date: NaiveDate,
         open: &mut u32,
-    ) -> u32 {
+    ) -> Vec<(VarietyId, NaiveDate, u32)> {
         let day = date.max(self.today);
         let keeps = |batch: &Batch| {
             batch
@@ -225,8 +228,12 @@ impl Store {
         self.batches
             .iter_mut()
             .filter(|batch| keeps(batch) && answers(almanac, &batch.variety, wanted))
-            .map(|batch| take(&mut batch.stems, open))
-            .sum()
+            .map(|batch| {
+                let taken = take(&mut batch.stems, open);
+                (batch.variety.clone(), batch.cut, taken)
+            })
+            .filter(|(_, _, taken)| *taken > 0)
+            .collect()
     }
 
     fn take_from_beds(
@@ -453,5 +460,7 @@ mod tests {
         // 4 + 18 x 2 wanted; 10 handed over; 15 of the 25 cut are left.
         assert_eq!((line.stems, line.handed, line.in_stock), (40, 10, 15));
         assert_eq!((line.missing(), line.short()), (15, 15));
+        let cut = sample.day("2027-06-12");
+        assert_eq!(line.stock, [(VarietyId::new("a").expect("id"), cut, 15)]);
     }
 }
