@@ -171,17 +171,20 @@ pub(crate) fn planting_by(
 /// end off (common practice: lisianthus in a tunnel to about three weeks after the first frost).
 const LIGHT_FROST_DAYS: i64 = 14;
 const TUNNEL_DAYS: i64 = 19;
+/// Days before its first bloom on which a crop that frost ends stands in the year of that bloom at the earliest.
+const GROWING_DAYS: i64 = 120;
 
 /// The share of years in which autumn frost has not ended a crop in a space by a week's middle.
 ///
 /// The crop's lowest safe night decides: at 0 C and above the first frost ends it, down to -2 C two weeks of light frost later; what
-/// bears more is not ended here. `from` is the first bloom: an autumn before it does not count.
+/// bears more is not ended here. The autumn is the one of the year in which the crop grows towards its first bloom `bloom`.
 pub(crate) fn spared_by_frost(
     almanac: &Almanac<'_>,
     crop: &Crop,
     space: Option<&Space>,
-    from: NaiveDate,
+    bloom: NaiveDate,
 ) -> impl Fn(IsoWeek) -> f64 + use<> {
+    let growing = shifted(bloom, -GROWING_DAYS);
     let least = crop.typical("min_safe_night_c_hardened_plants");
     let bears_days = match least {
         Some(c) if c >= 0.0 => Some(0),
@@ -196,8 +199,8 @@ pub(crate) fn spared_by_frost(
         let climate = almanac.climate().ok()?;
         let even = Chance::new(0.5).ok()?;
         let first = (0..=1)
-            .map(|years| climate.first_frost_with_chance(from.year() + years, even))
-            .find(|frost| *frost >= from)?;
+            .map(|years| climate.first_frost_with_chance(growing.year() + years, even))
+            .find(|frost| *frost >= growing)?;
         // The frost's own spread, moved by what the crop and the cover bear.
         let chance = |n: i64| {
             let date = shifted(first, n);

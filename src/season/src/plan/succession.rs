@@ -248,13 +248,14 @@ fn place(
     }
     let bloom = bloom_if_planted(almanac, crop, group, there, date.plant, StageKnown::Sown)
         .ok_or(Miss::NoFigures)?;
-    // By calendar week, exactly as the forecast will have it once it is sown.
+    // By calendar week, exactly as the forecast will have it once it is sown; the best week is one that frost spares.
     let spared = spared_by_frost(almanac, crop, there, bloom.p50);
-    let shares: Vec<(IsoWeek, f64)> = by_week(1.0, &figures.shares, bloom)
+    let unharmed = by_week(1.0, &figures.shares, bloom);
+    let best = unharmed.iter().map(|(_, share)| *share).fold(0.0, f64::max);
+    let shares: Vec<(IsoWeek, f64)> = unharmed
         .into_iter()
         .map(|(week, share)| (week, share * spared(week)))
         .collect();
-    let best = shares.iter().map(|(_, share)| *share).fold(0.0, f64::max);
     let here = shares.iter().find(|(this, _)| *this == week);
     if here.is_none_or(|(_, share)| *share < best * FIRST_WEEK_SHARE) || best <= 0.0 {
         return Err(date.held_back.map_or(Miss::Frost, Miss::TooEarly));
