@@ -36,6 +36,11 @@ impl Here {
         self.route.get()
     }
 
+    /// Whether the address was no place, so that this is Today. Follows changes.
+    pub fn is_astray(self) -> bool {
+        self.astray.get()
+    }
+
     /// Where one is in this page.
     pub fn now() -> Self {
         // The root provides it before any screen is made.

@@ -78,6 +78,7 @@ pub enum Handed {
 }
 
 /// A file ready to be handed over by one tap: browsers allow that only at once, so nothing may be built after the tap.
+#[derive(Clone)]
 pub struct Outgoing {
     name: String,
     blob: Blob,
@@ -121,7 +122,7 @@ impl Outgoing {
         }
     }
 
-    /// Hands it over. Call it in the tap's own handler.
+    /// Hands it over. Spawn it in the tap's own handler, with nothing awaited before.
     pub async fn hand_over(&self, way: Way) -> Handed {
         let result = match (way, &self.shared) {
             (Way::Share, Some(data)) => share(data).await,

@@ -72,6 +72,13 @@ pub fn build() -> Option<String> {
         .get_attribute("content")
 }
 
+/// Whether the app runs in a window of its own, as an installed one does.
+pub fn is_installed() -> bool {
+    window()
+        .and_then(|w| w.match_media("(display-mode: standalone)").ok().flatten())
+        .is_some_and(|query| query.matches())
+}
+
 /// Whether the page is in view.
 pub fn is_visible() -> bool {
     document().is_some_and(|d| d.visibility_state() == web_sys::VisibilityState::Visible)
@@ -96,4 +103,12 @@ pub fn focus(selector: &str) -> bool {
 /// The element that has the focus.
 pub fn focused() -> Option<HtmlElement> {
     document()?.active_element()?.dyn_into().ok()
+}
+
+/// Whether the `details` element that an event came from is open.
+pub fn is_open(event: &web_sys::Event) -> bool {
+    event
+        .current_target()
+        .and_then(|target| target.dyn_into::<web_sys::Element>().ok())
+        .is_some_and(|details| details.has_attribute("open"))
 }

@@ -5,6 +5,7 @@ use leptos::task::spawn_local;
 use season::words::{Say, text};
 
 use super::{Notice, NoticeKind};
+use crate::app::Here;
 use crate::browser::boot::{self, Told};
 use crate::browser::page;
 use crate::route::{Area, Route, ShedPart};
@@ -17,9 +18,22 @@ pub fn Banners(
     area: Area,
 ) -> impl IntoView {
     let store = Store::here();
+    let here = Here::now();
     let reminds = matches!(area, Area::Today | Area::Shed);
     view! {
         <div class="stack banners no-print">
+            {move || {
+                here.is_astray()
+                    .then(|| {
+                        view! {
+                            <Notice
+                                kind=NoticeKind::Info
+                                head="frame.astray"
+                                text="frame.astray.text"
+                            />
+                        }
+                    })
+            }}
             {move || store.in_demo().then(|| view! { <DemoBar /> })}
             {move || store.given_up().then(|| view! { <GivenUp /> })}
             {move || {

@@ -46,6 +46,11 @@ impl Store {
         self.put_slip_away();
     }
 
+    /// Whether the demo season is open, without following it, for handlers.
+    pub fn in_demo_now(self) -> bool {
+        self.prefs.with_untracked(|prefs| prefs.book) == Book::Demo
+    }
+
     /// Whether the demo season is open.
     pub fn in_demo(self) -> bool {
         self.prefs.with(|prefs| prefs.book) == Book::Demo

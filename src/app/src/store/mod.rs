@@ -136,6 +136,11 @@ impl Store {
         self.log.with_value(f)
     }
 
+    /// All entries, without following changes, for handlers.
+    pub fn with_log_now<R>(self, f: impl FnOnce(&Log) -> R) -> R {
+        self.log.with_value(f)
+    }
+
     /// The day that is worked with.
     pub fn today(self) -> NaiveDate {
         self.today.get().date
@@ -164,6 +169,11 @@ impl Store {
     /// This device's choices.
     pub fn prefs(self) -> Prefs {
         self.prefs.get()
+    }
+
+    /// This device's choices, without following them, for handlers.
+    pub fn prefs_now(self) -> Prefs {
+        self.prefs.get_untracked()
     }
 
     /// Changes this device's choices. Whether they will outlast the page.
@@ -198,6 +208,11 @@ impl Store {
     /// This device's id and name.
     pub fn device(self) -> Option<Device> {
         self.device.get()
+    }
+
+    /// This device's id and name, without following them, for handlers.
+    pub fn device_now(self) -> Option<Device> {
+        self.device.get_untracked()
     }
 
     /// Stored rows that could not be read. They stay where they are.

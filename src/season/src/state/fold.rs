@@ -63,6 +63,27 @@ fn corrections(log: &Log) -> Corrections<'_> {
     found
 }
 
+/// Entries that are taken back as things stand, each with the entries that do so: take those back, and it counts again.
+pub fn taken_back(log: &Log) -> BTreeMap<EntryId, Vec<EntryId>> {
+    let voided = corrections(log).voided;
+    let mut found = BTreeMap::<EntryId, Vec<EntryId>>::new();
+    for entry in log.iter() {
+        if let Fact::Voided(f) = entry.fact()
+            && voided.contains(&f.entry)
+            && !voided.contains(entry.id())
+            && log.get(&f.entry).is_some_and(|aim| {
+                (aim.at(), aim.device(), aim.id()) < (entry.at(), entry.device(), entry.id())
+            })
+        {
+            found
+                .entry(f.entry.clone())
+                .or_default()
+                .push(entry.id().clone());
+        }
+    }
+    found
+}
+
 impl Season {
     /// What a log adds up to.
     pub fn of(log: &Log) -> Self {

@@ -11,6 +11,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 pub use bed_life::{CutRecord, Planting};
+pub use fold::taken_back;
 pub use set_up::*;
 pub use tray_life::{Count, Sowing, Standing, StepKind};
 

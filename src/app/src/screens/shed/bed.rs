@@ -1,0 +1,199 @@
+//! One bed: its name and size.
+
+use leptos::prelude::*;
+use season::fact::BedFact;
+use season::ids::{BedId, SpaceId};
+use season::limits::{BED_LENGTH_M_MAX, BED_WIDTH_M_MAX};
+use season::state::Bed;
+use season::words::{Say, text};
+
+use super::clean::changed;
+use super::retire::Retire;
+use super::{Missing, back_to};
+use crate::browser::{clock, page, random};
+use crate::parts::read::{Measure, quantity};
+use crate::parts::typed::show_first_wrong;
+use crate::parts::words::number;
+use crate::parts::{
+    Frame, NumberField, Picked, SaveButton, SaveProblem, Saver, SelectField, TextField, Typed, read,
+};
+use crate::route::{Area, Route, ShedPart};
+use crate::store::Store;
+
+/// Shorter or narrower is no bed.
+const LEAST_M: f64 = 0.1;
+
+#[derive(Clone, Copy)]
+struct BedForm {
+    space: Typed,
+    name: Typed,
+    length: Typed,
+    width: Typed,
+}
+
+impl BedForm {
+    fn new(space: Option<&SpaceId>, bed: Option<&Bed>, store: Store) -> Self {
+        let manner = store.manner_now();
+        let size = |metres: Option<f64>| {
+            let shown = |m| number(Measure::Length.shown(m, manner), 2);
+            Typed::new(metres.map(shown).unwrap_or_default())
+        };
+        Self {
+            space: Typed::new(space.map(ToString::to_string).unwrap_or_default()),
+            name: Typed::new(bed.map(|b| b.name.clone()).unwrap_or_default()),
+            length: size(bed.and_then(|b| b.length_m)),
+            width: size(bed.and_then(|b| b.width_m)),
+        }
+    }
+
+    /// What to record; `None` when a field is wrong.
+    fn read(self, old: Option<&Bed>, walk: i32, store: Store) -> Option<BedFact> {
+        let manner = store.manner_now();
+        let size = |typed: Typed, most: f64, before: Option<f64>| {
+            typed.read(|text| {
+                // What was shown rounded and not touched stays as it was.
+                if let Some(before) = before
+                    && number(Measure::Length.shown(before, manner), 2) == text
+                {
+                    return Ok(before);
+                }
+                quantity(text, Measure::Length, LEAST_M..=most, manner)
+            })
+        };
+        let space = self
+            .space
+            .read(|id| SpaceId::new(id).map_err(|_| Say::new("typed.not_picked")));
+        let name = self.name.read(read::name);
+        let length = size(self.length, BED_LENGTH_M_MAX, old.and_then(|b| b.length_m));
+        let width = size(self.width, BED_WIDTH_M_MAX, old.and_then(|b| b.width_m));
+        Some(BedFact {
+            of: old.map_or_else(
+                || BedId::mint(clock::now_ms(), random::bits()),
+                |b| b.id.clone(),
+            ),
+            space: changed(space?, old.and_then(|b| b.space.as_ref())),
+            name: changed(name?, old.map(|b| &b.name)),
+            length_m: changed(length?, old.and_then(|b| b.length_m.as_ref())),
+            width_m: changed(width?, old.and_then(|b| b.width_m.as_ref())),
+            walk: old.is_none().then_some(walk),
+            retired: None,
+        })
+    }
+}
+
+#[component]
+pub(super) fn NewBedScreen(space: SpaceId) -> impl IntoView {
+    let store = Store::here();
+    let season = store.season_now();
+    if !season.spaces.get(&space).is_some_and(|s| s.holds_beds()) {
+        return view! { <Missing back=ShedPart::Spaces /> }.into_any();
+    }
+    view! {
+        <Frame title="bed.new" area=Area::Shed back=back_to(ShedPart::Spaces)>
+            <Form space=Some(space) id=None />
+        </Frame>
+    }
+    .into_any()
+}
+
+#[component]
+pub(super) fn BedScreen(id: BedId) -> impl IntoView {
+    let store = Store::here();
+    let season = store.season_now();
+    let Some(bed) = season.beds.get(&id) else {
+        return view! { <Missing back=ShedPart::Spaces /> }.into_any();
+    };
+    let (name, space, of) = (bed.name.clone(), bed.space.clone(), id.clone());
+    let retired = {
+        let id = id.clone();
+        Signal::derive(move || store.season().beds.get(&id).is_some_and(|b| b.retired))
+    };
+    let retire = Callback::new(move |retired: bool| {
+        BedFact {
+            of: of.clone(),
+            space: None,
+            name: None,
+            length_m: None,
+            width_m: None,
+            walk: None,
+            retired: Some(retired),
+        }
+        .into()
+    });
+    view! {
+        <Frame title=name area=Area::Shed back=back_to(ShedPart::Spaces)>
+            <Form space id=Some(id) />
+            <Retire retired fact=retire />
+        </Frame>
+    }
+    .into_any()
+}
+
+#[component]
+fn Form(space: Option<SpaceId>, id: Option<BedId>) -> impl IntoView {
+    let store = Store::here();
+    let is_new = id.is_none();
+    let old = move || {
+        let season = store.season_now();
+        id.as_ref().and_then(|id| season.beds.get(id)).cloned()
+    };
+    let form = BedForm::new(space.as_ref(), old().as_ref(), store);
+    let saver = Saver::new();
+    let submit = move |then: fn(BedForm)| {
+        let season = store.season_now();
+        let walk = season.beds.values().map(|b| b.walk).max().unwrap_or(0);
+        let Some(fact) = form.read(old().as_ref(), walk.saturating_add(1), store) else {
+            return show_first_wrong();
+        };
+        let fields = [
+            ("name", form.name),
+            ("length_m", form.length),
+            ("width_m", form.width),
+        ];
+        saver.check_and_save(vec![fact.into()], &fields, move |_| then(form));
+    };
+    let submit = StoredValue::new(submit);
+    let save = Callback::new(move |()| {
+        submit.with_value(|submit| submit(|_| page::go(&Route::Shed(ShedPart::Spaces).href())));
+    });
+    // Beds come in rows of the same size: the next one keeps it.
+    let save_and_next = move |_| {
+        submit.with_value(|submit| {
+            submit(|form| {
+                form.name.put("");
+                page::focus(".main .input");
+            });
+        });
+    };
+    let spaces = Signal::derive(move || {
+        let season = store.season();
+        let options = season.spaces_in_order().into_iter();
+        options
+            .filter(|s| s.holds_beds())
+            .map(|s| Picked::new(s.id.to_string(), s.name.clone()))
+            .collect::<Vec<_>>()
+    });
+    view! {
+        <TextField typed=form.name label="bed.name" hint="bed.name.hint" />
+        <NumberField typed=form.length label="bed.length" measure=Measure::Length />
+        <NumberField
+            typed=form.width
+            label="bed.width"
+            hint="bed.width.hint"
+            measure=Measure::Length
+        />
+        <SelectField typed=form.space label="bed.space" options=spaces />
+        <SaveProblem saver />
+        <div class="actions actions--stay">
+            <SaveButton saver label="bed.save" on_tap=save />
+            {is_new
+                .then(|| {
+                    view! {
+                        <button class="btn" type="button" on:click=save_and_next>
+                            {text("bed.save_and_next")}
+                        </button>
+                    }
+                })}
+        </div>
+    }
+}
