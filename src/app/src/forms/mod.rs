@@ -7,6 +7,7 @@
 pub mod filled;
 pub mod fresh;
 pub mod hints;
+pub mod history;
 mod inputs;
 pub mod names;
 pub mod options;
@@ -20,6 +21,7 @@ pub mod tell;
 pub mod titles;
 
 pub use fresh::{OfPlanting, OfTray};
+pub use history::History;
 pub use quick::Quick;
 pub use recorder::{Asked, Recorder};
 pub use sheet::RecordSheet;

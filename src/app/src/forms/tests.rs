@@ -312,7 +312,7 @@ fn nonsense_is_told_at_its_field_and_all_of_it_at_once() {
     );
     assert_eq!(
         wrong("counted", &[("up", "99999999999")]),
-        [("up", "typed.not_whole")]
+        [("up", "typed.out_of_range")]
     );
     assert_eq!(
         wrong("lost", &[("cause", "")]),

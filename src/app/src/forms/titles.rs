@@ -100,7 +100,7 @@ mod tests {
     #[test]
     fn the_button_says_the_day_unless_it_is_today() {
         let day = |d| NaiveDate::from_ymd_opt(2027, 1, d).unwrap();
-        let fact = super::super::fresh::note(None, day(16));
+        let fact = super::super::fresh::frost(day(16));
         let say = |today| deed(&fact, today).write(Default::default());
         assert!(say(day(16)).contains(season::words::text("form.today")));
         assert!(say(day(17)).contains("Sat 16 Jan"), "{}", say(day(17)));

@@ -1,0 +1,186 @@
+//! The bench: trays where they stand, what to sow, and one tray in full.
+
+mod card;
+pub mod racks;
+mod sow;
+mod tray;
+
+use leptos::prelude::*;
+use season::ids::SowingId;
+use season::tasks::{Task, TaskKind};
+use season::words::{Say, text};
+
+use self::card::TrayCard;
+use self::racks::{Rack, racks};
+pub use self::sow::SowScreen;
+pub use self::tray::TrayScreen;
+use super::today::row::TaskRow;
+use crate::forms::{RecordSheet, Recorder, names};
+use crate::parts::{Drawing, Empty, Frame, Icon, Section, Words, words};
+use crate::route::{Area, Route};
+use crate::store::Store;
+
+/// All trays.
+#[component]
+pub fn BenchScreen() -> impl IntoView {
+    let store = Store::here();
+    let recorder = Recorder::new();
+    let found = Memo::new(move |_| racks(&store.season(), store.today()));
+    view! {
+        <Frame title="place.bench" area=Area::Bench>
+            <ToSow recorder />
+            {move || {
+                found
+                    .with(|found| {
+                        if found.is_empty() {
+                            return view! { <NoTrays /> }.into_any();
+                        }
+                        let (sowings, trays) = found.tally();
+                        let tally = Say::new("bench.tally")
+                            .with("n", sowings)
+                            .with("trays", trays)
+                            .write(store.manner());
+                        let racks = found
+                            .racks
+                            .iter()
+                            .map(|rack| view! { <RackSection rack=rack.clone() recorder /> })
+                            .collect_view();
+                        view! {
+                            <p class="lead">{tally}</p>
+                            <SowButton />
+                            {racks}
+                            <Ended ids=found.ended.clone() />
+                        }
+                            .into_any()
+                    })
+            }}
+            <RecordSheet recorder />
+        </Frame>
+    }
+}
+
+#[component]
+fn NoTrays() -> impl IntoView {
+    view! {
+        <Empty drawing=Drawing::Bench head="bench.empty" text="bench.empty.text">
+            <a class="btn btn--primary btn--great" href=Route::Sow.href()>
+                {text("bench.empty.go")}
+            </a>
+        </Empty>
+    }
+}
+
+#[component]
+fn SowButton() -> impl IntoView {
+    view! {
+        <div class="actions no-print">
+            <a class="btn" href=Route::Sow.href()>
+                <Icon name="sow" small=true />
+                {text("do.sow")}
+            </a>
+        </div>
+    }
+}
+
+/// Sowings to do, as accepted from the plan.
+pub(super) fn to_sow(tasks: &[Task]) -> impl Iterator<Item = &Task> {
+    tasks.iter().filter(|task| task.kind == TaskKind::Sow)
+}
+
+/// Accepted sowings that are due or come within the week.
+#[component]
+fn ToSow(recorder: Recorder) -> impl IntoView {
+    let store = Store::here();
+    move || {
+        let (outlook, today) = (store.outlook(), store.today());
+        store.manner();
+        let soon: Vec<Task> = to_sow(outlook.tasks())
+            .filter(|task| task.due(today) < season::tasks::Due::Later)
+            .cloned()
+            .collect();
+        (!soon.is_empty()).then(|| {
+            let tally = Say::new("today.tally").with("n", soon.len());
+            let rows = soon
+                .into_iter()
+                .map(|task| view! { <TaskRow task recorder /> })
+                .collect_view();
+            view! {
+                <Section head="bench.to_sow" tally=tally>
+                    <ul>{rows}</ul>
+                </Section>
+            }
+        })
+    }
+}
+
+#[component]
+fn RackSection(rack: Rack, recorder: Recorder) -> impl IntoView {
+    let season = Store::here().season_now();
+    let space = rack.space.as_ref().and_then(|id| season.spaces.get(id));
+    let head = match space {
+        Some(space) if space.name.is_empty() => Words::from(words::space_key(space.what)),
+        Some(space) => Words::from(space.name.clone()),
+        None => Words::from("bench.nowhere"),
+    };
+    let tally = match rack.room {
+        Some(room) => Say::new("bench.room_used")
+            .with("n", rack.trays)
+            .with("room", room),
+        None => Say::new("bench.trays").with("n", rack.trays),
+    };
+    let empty = rack.sowings.is_empty();
+    let cards = rack
+        .sowings
+        .into_iter()
+        .map(|id| view! { <TrayCard id recorder /> })
+        .collect_view();
+    view! {
+        <Section head=head tally=tally>
+            {empty.then(|| view! { <p class="soft">{text("bench.rack_empty")}</p> })}
+            {cards}
+        </Section>
+    }
+}
+
+/// Sowings of which nothing is left in trays.
+#[component]
+fn Ended(ids: Vec<SowingId>) -> impl IntoView {
+    let store = Store::here();
+    if ids.is_empty() {
+        return ().into_any();
+    }
+    let manner = store.manner_now();
+    let tally = Say::new("bench.ended_tally")
+        .with("n", ids.len())
+        .write(manner);
+    let lines = store.with_almanac_now(|almanac| {
+        ids.iter()
+            .map(|id| (id.clone(), names::sowing(almanac, id).write(manner)))
+            .collect::<Vec<_>>()
+    });
+    let lines = lines
+        .into_iter()
+        .map(|(id, name)| {
+            view! {
+                <li>
+                    <a class="contents__link" href=Route::Tray(id).href()>
+                        <span>
+                            <span class="contents__name">{name}</span>
+                        </span>
+                        <Icon name="chevron" />
+                    </a>
+                </li>
+            }
+        })
+        .collect_view();
+    view! {
+        <details class="section fold">
+            <summary class="section__head fold__ask">
+                <h2>{text("bench.ended")}</h2>
+                <span class="section__tally">{tally}</span>
+            </summary>
+            <ul class="contents">{lines}</ul>
+        </details>
+    }
+    .into_any()
+}

@@ -1,0 +1,201 @@
+//! Trays by the space they stand in.
+
+use chrono::NaiveDate;
+use season::Season;
+use season::ids::{SowingId, SpaceId};
+use season::space::trays_on;
+
+/// Trays of one space.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Rack {
+    /// Where; `None` for trays of which it was not said.
+    pub space: Option<SpaceId>,
+    /// Trays that stand there.
+    pub trays: u32,
+    /// Room, as far as said.
+    pub room: Option<u32>,
+    /// The sowings, oldest first.
+    pub sowings: Vec<SowingId>,
+}
+
+/// The bench on a day.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Racks {
+    /// Spaces for trays in walking order, the empty ones too; last, trays that stand nowhere said.
+    pub racks: Vec<Rack>,
+    /// Sowings of which nothing is left in trays, newest first.
+    pub ended: Vec<SowingId>,
+}
+
+impl Racks {
+    /// Whether nothing was ever sown.
+    pub fn is_empty(&self) -> bool {
+        self.ended.is_empty() && self.racks.iter().all(|rack| rack.sowings.is_empty())
+    }
+
+    /// Sowings and trays that stand.
+    pub fn tally(&self) -> (usize, u32) {
+        let sowings = self.racks.iter().map(|rack| rack.sowings.len()).sum();
+        let trays = self
+            .racks
+            .iter()
+            .fold(0, |sum: u32, rack| sum.saturating_add(rack.trays));
+        (sowings, trays)
+    }
+}
+
+/// Trays by space on a day.
+pub fn racks(season: &Season, today: NaiveDate) -> Racks {
+    let rooms = trays_on(season, today);
+    let (mut standing, mut ended): (Vec<_>, Vec<_>) = season
+        .sowings
+        .values()
+        .filter(|sowing| sowing.date <= today)
+        .partition(|sowing| sowing.in_trays());
+    standing.sort_by_key(|s| (s.date, s.id.clone()));
+    ended.sort_by_key(|s| (core::cmp::Reverse(s.date), s.id.clone()));
+    let in_space = |space: Option<&SpaceId>| -> Vec<SowingId> {
+        let known = |id: &SpaceId| season.spaces.get(id).is_some_and(|s| !s.retired);
+        standing
+            .iter()
+            .filter(|s| s.space_on(today).filter(|id| known(id)) == space)
+            .map(|s| s.id.clone())
+            .collect()
+    };
+    let mut racks: Vec<Rack> = season
+        .spaces_in_order()
+        .into_iter()
+        .map(|space| (space, in_space(Some(&space.id))))
+        .filter(|(space, sowings)| space.holds_trays() || !sowings.is_empty())
+        .map(|(space, sowings)| Rack {
+            trays: rooms.get(&space.id).map_or(0, |room| room.trays),
+            room: space.room,
+            space: Some(space.id.clone()),
+            sowings,
+        })
+        .collect();
+    let nowhere = in_space(None);
+    if !nowhere.is_empty() {
+        racks.push(Rack {
+            space: None,
+            trays: nowhere
+                .iter()
+                .filter_map(|id| season.sowings.get(id))
+                .fold(0, |sum: u32, s| sum.saturating_add(s.trays())),
+            room: None,
+            sowings: nowhere,
+        });
+    }
+    Racks {
+        racks,
+        ended: ended.into_iter().map(|s| s.id.clone()).collect(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use season::fact::*;
+    use season::ids::*;
+    use season::{Fact, Log};
+
+    fn day(text: &str) -> NaiveDate {
+        text.parse().unwrap()
+    }
+
+    fn record(log: &mut Log, fact: impl Into<Fact>) -> EntryId {
+        let device = DeviceId::new("d").unwrap();
+        let n = log.len() as u128;
+        let entry = log
+            .draft(&device, 1_800_000_000_000, n, fact.into())
+            .unwrap();
+        let id = entry.id().clone();
+        log.insert(entry);
+        id
+    }
+
+    fn space(log: &mut Log, id: &str, what: SpaceKind, room: u32, walk: i32) {
+        record(
+            log,
+            SpaceFact {
+                of: SpaceId::new(id).unwrap(),
+                name: Some(id.into()),
+                what: Some(what),
+                room: Some(room),
+                walk: Some(walk),
+                frost_risk: None,
+                retired: None,
+            },
+        );
+    }
+
+    fn sow(log: &mut Log, date: &str, space: Option<&str>) -> SowingId {
+        record(
+            log,
+            SownFact {
+                variety: VarietyId::new("v").unwrap(),
+                lot: None,
+                date: day(date),
+                space: space.map(|id| SpaceId::new(id).unwrap()),
+                cells: 120,
+                seeds_per_cell: 1,
+                tray: Some(Tray {
+                    what: CellKind::Block,
+                    rows: 6,
+                    columns: 10,
+                }),
+                dome: true,
+                planned: None,
+                for_space: None,
+                label: None,
+            },
+        )
+        .into()
+    }
+
+    #[test]
+    fn trays_stand_in_walking_order_and_the_ended_ones_apart() {
+        let mut log = Log::new();
+        space(&mut log, "shelf", SpaceKind::Shelf, 16, 2);
+        space(&mut log, "mat", SpaceKind::Mat, 4, 1);
+        space(&mut log, "cooler", SpaceKind::Cooler, 9, 0);
+        let second = sow(&mut log, "2027-01-20", Some("mat"));
+        let first = sow(&mut log, "2027-01-10", Some("mat"));
+        let stray = sow(&mut log, "2027-01-12", None);
+        let gone = sow(&mut log, "2027-01-05", Some("shelf"));
+        let later = sow(&mut log, "2027-03-01", Some("shelf"));
+        record(
+            &mut log,
+            FinishedFact {
+                sowing: Some(gone.clone()),
+                planting: None,
+                date: day("2027-01-25"),
+            },
+        );
+        let season = Season::of(&log);
+        let found = racks(&season, day("2027-02-01"));
+        let shape: Vec<(Option<&str>, u32, Vec<SowingId>)> = found
+            .racks
+            .iter()
+            .map(|r| {
+                (
+                    r.space.as_ref().map(SpaceId::as_str),
+                    r.trays,
+                    r.sowings.clone(),
+                )
+            })
+            .collect();
+        assert_eq!(
+            shape,
+            [
+                (Some("mat"), 4, vec![first, second]),
+                (Some("shelf"), 0, vec![]),
+                (None, 2, vec![stray]),
+            ]
+        );
+        assert_eq!(found.ended, [gone]);
+        assert_eq!(found.tally(), (3, 6));
+        assert!(!found.ended.contains(&later), "not sown yet");
+        assert!(racks(&Season::default(), day("2027-02-01")).is_empty());
+    }
+}

@@ -1,0 +1,228 @@
+//! One sowing in full: verdict first, then what to do, what to expect, what was recorded, and what the crop wants.
+
+mod counts;
+mod culture;
+pub mod curve;
+mod expect;
+pub mod notes;
+
+use leptos::prelude::*;
+use season::forecast::{TrayForecast, TrayStage};
+use season::ids::SowingId;
+use season::tasks::{Subject, Task, water_regime};
+use season::verdict::verdict;
+use season::words::{Arg, Say, text};
+
+use self::counts::Counts;
+use self::culture::CultureNotes;
+use self::expect::Expect;
+use crate::forms::options::regime_key;
+use crate::forms::{History, OfTray, RecordSheet, Recorder, names};
+use crate::parts::why::Reasons;
+use crate::parts::{Back, Frame, Notice, NoticeKind, Section, Words};
+use crate::route::Area;
+use crate::screens::today::row::TaskRow;
+use crate::store::Store;
+
+/// What the screen is made from, worked out once for all its parts.
+#[derive(Clone)]
+pub(super) struct Tray {
+    pub(super) id: SowingId,
+    pub(super) forecast: TrayForecast,
+}
+
+/// One sowing.
+#[component]
+pub fn TrayScreen(
+    /// Which.
+    id: SowingId,
+) -> impl IntoView {
+    let store = Store::here();
+    let for_title = id.clone();
+    let title = Signal::derive(move || {
+        let manner = store.manner();
+        store.with_almanac(|almanac| {
+            let sowing = almanac.season().sowings.get(&for_title);
+            sowing.map_or_else(
+                || text("tray.unknown").to_owned(),
+                |sowing| names::variety(almanac, &sowing.variety).write(manner),
+            )
+        })
+    });
+    let recorder = Recorder::new();
+    view! {
+        <Frame title=title area=Area::Bench back=Back::to_area(Area::Bench)>
+            <Whole id recorder />
+            <RecordSheet recorder />
+        </Frame>
+    }
+}
+
+#[component]
+fn Whole(id: SowingId, recorder: Recorder) -> impl IntoView {
+    let store = Store::here();
+    move || {
+        let outlook = store.outlook();
+        store.manner();
+        let Some(forecast) = outlook.supply().trays.get(&id).cloned() else {
+            return view! {
+                <Notice kind=NoticeKind::Caution head="tray.unknown" text="tray.unknown.text" />
+            }
+            .into_any();
+        };
+        let subject = Subject::Sowing(id.clone());
+        let tasks: Vec<Task> = outlook
+            .tasks()
+            .iter()
+            .filter(|task| task.subject == subject)
+            .cloned()
+            .collect();
+        let tray = Tray {
+            id: id.clone(),
+            forecast,
+        };
+        view! {
+            <div class="spread">
+                <div class="leaf">
+                    <VerdictSection tray=tray.clone() tasks=tasks.clone() />
+                    <Next tasks recorder />
+                    <Record tray=tray.clone() recorder />
+                    <Counts tray=tray.clone() />
+                </div>
+                <div class="leaf">
+                    <Expect tray=tray.clone() />
+                    <Recorded id=tray.id.clone() recorder />
+                    <CultureNotes id=tray.id />
+                </div>
+            </div>
+        }
+        .into_any()
+    }
+}
+
+/// What was seen, what to expect, what to do: at the top, before anything else.
+#[component]
+fn VerdictSection(tray: Tray, tasks: Vec<Task>) -> impl IntoView {
+    let store = Store::here();
+    let (today, manner) = (store.today_now(), store.manner_now());
+    let season = store.season_now();
+    let sowing = season.sowings.get(&tray.id)?;
+    let found = verdict(sowing, &tray.forecast, &tasks, today);
+    let seen = [Some(found.seen), found.expect]
+        .into_iter()
+        .flatten()
+        .map(|say| say.write(manner))
+        .collect::<Vec<_>>()
+        .join(" ");
+    let place = store.with_almanac_now(|almanac| {
+        let space = names::space_arg(almanac, sowing.space_on(today));
+        Say::new("tray.place")
+            .with("cells", names::cells(sowing))
+            .with("date", sowing.date)
+            .with_some("space", space)
+            .with_some("label", sowing.label.clone())
+            .write(manner)
+    });
+    let ended = tray.forecast.stage == TrayStage::Ended;
+    let water = (!ended).then(|| water_regime(sowing, &tray.forecast, today));
+    Some(view! {
+        <p class="soft">{place}</p>
+        <div class="verdict">
+            <p class="verdict__seen">{seen}</p>
+            <p class="verdict__advice">
+                <strong>{found.advice.write(manner)}</strong>
+            </p>
+        </div>
+        <details class="why">
+            <summary class="why__ask">{text("tray.why")}</summary>
+            <div class="why__panel">
+                <Reasons reasons=found.why />
+            </div>
+        </details>
+        {water
+            .map(|(regime, why)| {
+                view! {
+                    <p class="verdict__water">
+                        <strong>{text(regime_key(regime))}</strong>
+                        {format!(". {}", why.write(manner))}
+                    </p>
+                }
+            })}
+    })
+}
+
+#[component]
+fn Next(tasks: Vec<Task>, recorder: Recorder) -> impl IntoView {
+    (!tasks.is_empty()).then(|| {
+        let rows = tasks
+            .into_iter()
+            .map(|task| view! { <TaskRow task recorder here=true /> })
+            .collect_view();
+        view! {
+            <Section head="tray.next">
+                <ul>{rows}</ul>
+            </Section>
+        }
+    })
+}
+
+/// All that can be recorded of the tray as it is.
+#[component]
+fn Record(tray: Tray, recorder: Recorder) -> impl IntoView {
+    let store = Store::here();
+    let ended = tray.forecast.stage == TrayStage::Ended;
+    let fits: Vec<OfTray> = store.with_almanac_now(|almanac| {
+        OfTray::ALL
+            .into_iter()
+            .filter(|what| what.fits(almanac, &tray.id))
+            .filter(|what| !ended || *what == OfTray::Note)
+            .collect()
+    });
+    let buttons = fits
+        .into_iter()
+        .map(|what| {
+            let id = tray.id.clone();
+            let class = match what {
+                OfTray::Finish => "btn btn--danger",
+                OfTray::Count => "btn btn--primary",
+                _ => "btn",
+            };
+            view! {
+                <button
+                    class=class
+                    type="button"
+                    aria-haspopup="dialog"
+                    on:click=move |_| recorder.of_tray(what, &id)
+                >
+                    {text(what.key())}
+                </button>
+            }
+        })
+        .collect_view();
+    view! {
+        <Section head="tray.record">
+            <div class="actions">{buttons}</div>
+        </Section>
+    }
+}
+
+#[component]
+fn Recorded(id: SowingId, recorder: Recorder) -> impl IntoView {
+    let store = Store::here();
+    let count = store
+        .season_now()
+        .sowings
+        .get(&id)
+        .map_or(0, |sowing| sowing.history.len());
+    let tally = Words::from(Say::new("history.tally").with("n", Arg::from(count)));
+    let of = Signal::derive(move || {
+        let season = store.season();
+        let entries = season.sowings.get(&id).map(|s| s.history.clone());
+        (entries.unwrap_or_default(), id.to_string())
+    });
+    view! {
+        <Section head="history.head" tally=tally>
+            <History of recorder />
+        </Section>
+    }
+}
