@@ -3,6 +3,12 @@
 //! The crop is snapdragon, dust-like and slow: first seedlings on day 5, half by day 9, most by day 14 (trade figures in the crop
 //! reference). Group 1 blooms before group 3 under the same planting; both come up alike (common practice).
 
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a test that cannot set up must stop"
+)]
+
 mod book;
 
 use book::{Book, Spaces, day};

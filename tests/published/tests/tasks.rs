@@ -3,6 +3,12 @@
 //! The rules are common practice unless a check names a source; each is quoted beside its check, not read from the program's own
 //! figures.
 
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a test that cannot set up must stop"
+)]
+
 #[path = "../../../src/season/tests/book/mod.rs"]
 mod book;
 
