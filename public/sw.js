@@ -5,7 +5,8 @@
 // style, its scripts and modules are then always of the same build.
 
 const BUILD = "{{build}}";
-// Path below the scope, and the content type it must arrive with.
+// Path below the scope, the content type it must arrive with, and, where the
+// name holds no hash of the content, its SHA-256.
 const FILES = {{files}};
 
 const SCOPE = self.registration.scope;
@@ -50,7 +51,7 @@ async function install() {
     return;
   }
   try {
-    await Promise.all(FILES.map(([path, type]) => take(cache, path, type)));
+    await Promise.all(FILES.map((file) => take(cache, ...file)));
     const index = await fetched(SCOPE, "text/html");
     if (!(await index.clone().text()).includes(`content="${BUILD}"`)) {
       throw new Error("the page on the server is of another build");
@@ -62,11 +63,21 @@ async function install() {
   }
 }
 
-async function take(cache, path, type) {
+async function take(cache, path, type, sum) {
   const url = new URL(path, SCOPE).href;
   // A name with its content's hash in it means the same bytes in every build.
-  const kept = path.startsWith("assets/") ? await fromOurs(url) : undefined;
-  await cache.put(url, kept ?? (await fetched(url, type)));
+  const kept = sum === undefined ? await fromOurs(url) : undefined;
+  const response = kept ?? (await fetched(url, type));
+  if (sum !== undefined && (await sumOf(response.clone())) !== sum) {
+    throw new Error(`${url} on the server is of another build`);
+  }
+  await cache.put(url, response);
+}
+
+/** The SHA-256 of what a response brings, in hex. */
+async function sumOf(response) {
+  const sum = await crypto.subtle.digest("SHA-256", await response.arrayBuffer());
+  return Array.from(new Uint8Array(sum), (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
 async function fetched(url, type) {

@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import { after, afterEach, before, describe, test } from 'node:test';
-import { ENGINES, group, open, profile, rows, serve, start } from './harness.mjs';
+import { ENGINES, group, kill, open, profile, rows, serve, start } from './harness.mjs';
 
 const appendAll = (page, book, batch) =>
   page.evaluate(
@@ -274,9 +274,7 @@ for (const engine of ENGINES) {
         assert.deepEqual(await appendAll(page, 'own', rows('r', 100, round * 100)), {
           ok: [100, 0],
         });
-        const gone = new Promise((done) => browser.process().once('exit', done));
-        browser.process().kill('SIGKILL');
-        await gone;
+        await kill(browser, dir);
       }
       const browser = await start(engine, dir);
       const page = await open(browser, server.url);

@@ -6,7 +6,7 @@
 
 import { createServer } from 'node:http';
 import { existsSync } from 'node:fs';
-import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { mkdtemp, readFile, readdir, rm } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -99,6 +99,22 @@ export async function start(engine, userDataDir) {
       '--disable-sync',
     ],
   });
+}
+
+/**
+ * Kills a browser as a crash would, and waits until the driver has put back
+ * the profile's files that it had set aside.
+ */
+export async function kill(browser, userDataDir) {
+  const gone = new Promise((done) => browser.process().once('exit', done));
+  browser.process().kill('SIGKILL');
+  await gone;
+  for (let tries = 0; tries < 100; tries += 1) {
+    const left = await readdir(userDataDir);
+    if (!left.some((name) => name.endsWith('.puppeteer'))) return;
+    await new Promise((done) => setTimeout(done, 50));
+  }
+  throw new Error('The driver did not put the profile back.');
 }
 
 /**

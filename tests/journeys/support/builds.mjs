@@ -21,10 +21,10 @@ export async function laterBuild(t, digit) {
   return { site, build };
 }
 
-/** A copy of the built app to spoil; removed when the test `t` ends. */
-export async function copyOfBuild(t) {
+/** A copy of a build to spoil; removed when the test `t` ends. */
+export async function copyOfBuild(t, from = SITE) {
   const site = await mkdtemp(join(tmpdir(), "stemtide-build-"));
   t.after(() => rm(site, { recursive: true, force: true }));
-  await cp(SITE, site, { recursive: true });
+  await cp(from, site, { recursive: true });
   return site;
 }

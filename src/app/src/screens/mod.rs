@@ -3,6 +3,10 @@
 pub mod beds;
 pub mod bench;
 pub mod cooler;
+pub mod due;
+pub mod hazard;
+pub mod petal;
+pub mod record_log;
 pub mod season;
 pub mod shed;
 pub mod today;

@@ -1,7 +1,7 @@
 //! From the library's errors to ours.
 
 use crate::error::{Fault, VaultError, When, classify};
-use indexed_db_futures::error::{DomException, Error, OpenDbError};
+use indexed_db_futures::error::{Error, OpenDbError};
 use web_sys::DomException as Raw;
 
 /// An error while opening.
@@ -40,15 +40,8 @@ fn of(when: When, error: Error) -> Fault {
     }
 }
 
-/// What a single request that failed on its own says.
 impl From<Error> for Fault {
     fn from(error: Error) -> Self {
         of_use(error)
-    }
-}
-
-impl From<DomException> for Fault {
-    fn from(exception: DomException) -> Self {
-        of_exception(&Raw::from(exception))
     }
 }

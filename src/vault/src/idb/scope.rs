@@ -12,27 +12,18 @@ use web_sys::IdbTransaction;
 
 /// Begins a transaction for reading one store.
 pub(super) fn reading<'a>(db: &'a Database, store: &str) -> Result<Transaction<'a>, Fault> {
-    quiet(db.transaction(store).build()?)
+    Ok(db.transaction(store).build()?)
 }
 
 /// Begins a transaction for writing one store, complete only when it is on
 /// the disk: several browsers are content with less unless asked.
 pub(super) fn writing<'a>(db: &'a Database, store: &str) -> Result<Transaction<'a>, Fault> {
     let strict = TransactionOptions::new().with_durability(TransactionDurability::Strict);
-    let begun = db
+    Ok(db
         .transaction(store)
         .with_mode(TransactionMode::Readwrite)
         .with_options(strict)
-        .build()?;
-    quiet(begun)
-}
-
-/// Takes off the library's error listener, which may be called only once,
-/// while an aborted batch raises one error for every request in it. The abort
-/// event, which follows, is enough.
-fn quiet(transaction: Transaction<'_>) -> Result<Transaction<'_>, Fault> {
-    raw(&transaction).set_onerror(None);
-    Ok(transaction)
+        .build()?)
 }
 
 /// Commits, and resolves after the complete event. The reason of a failure is

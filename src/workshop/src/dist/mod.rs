@@ -1,9 +1,9 @@
 //! The published app: plain static files that work under any path of any
 //! static host.
 //!
-//! `index.html`, its copy `404.html`, `manifest.webmanifest` and the two
-//! workers keep their names; everything else lies in `assets/` under a name
-//! that holds a hash of its content. All addresses are relative. One build id,
+//! `index.html`, its copy `404.html`, `manifest.webmanifest`, the demo season
+//! and the two workers keep their names; everything else lies in `assets/`
+//! under a name that holds a hash of its content. All addresses are relative. One build id,
 //! a hash of all of it, stands in the page and in the service worker.
 
 mod icons;
@@ -29,6 +29,10 @@ pub const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eva
 
 /// Folder of the hashed files.
 pub const ASSETS: &str = "assets";
+
+/// Where the app finds its demo season, and what it is a copy of.
+const DEMO: &str = "demo/demo-season.json";
+const DEMO_SOURCE: &str = "demo-data/demo-season.json";
 
 /// What a build made.
 #[derive(Clone, Debug)]
@@ -108,6 +112,8 @@ pub fn assemble(root: &Path, module: &Bundle) -> Result<(Site, String), Error> {
     }
     site.add("manifest.webmanifest", manifest.into_bytes());
 
+    site.add(DEMO, read(&root.join(DEMO_SOURCE))?);
+
     names.insert("policy".into(), POLICY.into());
     let sprite = icons::sprite(&public.join("icons"))?;
     let page = text(&public.join("index.html"))?;
@@ -155,7 +161,8 @@ fn module_script(site: &mut Site, module: &Bundle) -> Result<String, Error> {
 }
 
 /// The worker's list: everything but the page (which it keeps under the
-/// scope's own address), as `[path, content type]`.
+/// scope's own address), as `[path, content type]`, and a third, the content's
+/// SHA-256, where the name does not tell one build's file from another's.
 fn worker_files(site: &Site) -> Result<String, Error> {
     let mut lines = Vec::new();
     for path in site.paths() {

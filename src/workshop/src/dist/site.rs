@@ -10,6 +10,8 @@ use crate::error::Error;
 
 /// Hex digits of a hash in a file's name.
 const NAME_DIGITS: usize = 12;
+/// Hex digits of a whole SHA-256.
+const SUM_DIGITS: usize = 64;
 /// Hex digits of a build id.
 const BUILD_DIGITS: usize = 16;
 
@@ -54,6 +56,13 @@ impl Site {
         self.files.keys().map(String::as_str)
     }
 
+    /// Every file with its path, in order.
+    pub fn files(&self) -> impl Iterator<Item = (&str, &[u8])> {
+        self.files
+            .iter()
+            .map(|(path, content)| (path.as_str(), content.as_slice()))
+    }
+
     /// How many files.
     pub fn file_count(&self) -> usize {
         self.files.len()
@@ -66,11 +75,7 @@ impl Site {
 
     /// A hash of all files and of some content besides.
     pub fn fingerprint(&self, besides: &[(&str, &[u8])]) -> String {
-        let files = self
-            .files
-            .iter()
-            .map(|(path, content)| (path.as_str(), content.as_slice()));
-        digest(files.chain(besides.iter().copied()), BUILD_DIGITS)
+        digest(self.files().chain(besides.iter().copied()), BUILD_DIGITS)
     }
 
     /// Writes the site, replacing what an earlier build wrote there.
@@ -162,9 +167,14 @@ pub fn hash_of_files(files: &BTreeMap<String, Vec<u8>>) -> String {
 fn digest<'a>(parts: impl Iterator<Item = (&'a str, &'a [u8])>, digits: usize) -> String {
     let mut lines = String::new();
     for (path, content) in parts {
-        lines.push_str(&format!("{path}\t{}\n", hash(content, 64)));
+        lines.push_str(&format!("{path}\t{}\n", sum(content)));
     }
     hash(lines.as_bytes(), digits)
+}
+
+/// The content's SHA-256 in hex.
+pub fn sum(content: &[u8]) -> String {
+    hash(content, SUM_DIGITS)
 }
 
 /// The first `digits` hex digits of the content's SHA-256.
