@@ -132,7 +132,17 @@ fn the_demo_is_planned_and_forecast_in_words_and_in_json() {
     for (what, heads) in [
         ("plan", vec!["To sow", "Short", "Ways out: buy plugs"]),
         ("forecast", vec!["Trays", "Beds", "a week\n"]),
-        ("tasks", vec!["Today", "This week", "Later", "Plant out: "]),
+        // 40 stems and 18 jars of five.
+        (
+            "tasks",
+            vec![
+                "Today",
+                "This week",
+                "Later",
+                "Plant out: ",
+                "Barn supper, 18 tables, Thu 29 Jul: 130 stems.",
+            ],
+        ),
     ] {
         let told = said(&run(&[what, text(&season), "--today", "2027-07-19"]));
         for head in heads {

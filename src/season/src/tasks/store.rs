@@ -9,6 +9,7 @@ use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
 use crate::forecast::{Window, shifted};
 use crate::ids::*;
+use crate::promise::lines_of;
 use crate::stock::stock;
 use crate::words::Say;
 
@@ -71,8 +72,7 @@ pub(super) fn of_orders(almanac: &Almanac<'_>, today: NaiveDate, tasks: &mut Vec
         if (date - today).num_days() > 60 {
             continue;
         }
-        let stems = order
-            .lines
+        let stems = lines_of(almanac, order)
             .iter()
             .fold(0u32, |sum, line| sum.saturating_add(line.stems));
         tasks.push(Task {
