@@ -176,7 +176,7 @@ fn climate_of(season: &Season) -> Result<(Climate, bool), ClimateGap> {
     let latitude = Latitude::new(degrees).map_err(|_| ClimateGap::Odd)?;
     let frost = frost_dates(place)?;
     let (tmin, tmax, assumed) = match (place.tmin, place.tmax) {
-        (Some(tmin), Some(tmax)) => (tmin, tmax, false),
+        (Some(tmin), Some(tmax)) => (tmin, tmax, ExampleClimate::is_one(&tmin, &tmax)),
         _ => {
             let (tmin, tmax) = ExampleClimate::nearest(degrees).normals_at(degrees);
             (tmin, tmax, true)

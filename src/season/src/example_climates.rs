@@ -80,6 +80,22 @@ impl ExampleClimate {
         best
     }
 
+    /// Whether normals are an example's, filled in and not yet replaced: equal but for the rounding of whole degrees F.
+    pub fn is_one(tmin: &[f64; 12], tmax: &[f64; 12]) -> bool {
+        const ROUNDING_C: f64 = 0.3;
+        let near = |ours: &[f64; 12], theirs: &[f64; 12]| {
+            ours.iter()
+                .zip(theirs)
+                .all(|(a, b)| (a - b).abs() <= ROUNDING_C)
+        };
+        EXAMPLES.iter().any(|example| {
+            [1.0, -1.0].into_iter().any(|latitude| {
+                let (min, max) = example.normals_at(latitude);
+                near(tmin, &min) && near(tmax, &max)
+            })
+        })
+    }
+
     /// Its normals for a hemisphere: the year turned round south of the equator.
     pub fn normals_at(&self, latitude: f64) -> ([f64; 12], [f64; 12]) {
         if latitude >= 0.0 {
@@ -105,5 +121,28 @@ impl ExampleClimate {
             turn(self.first_frost[0])?,
             turn(self.first_frost[1])?,
         ])
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_examples_figures_are_known_again_and_a_stations_are_not() {
+        for example in &EXAMPLES {
+            let whole_f =
+                |months: [f64; 12]| months.map(|c| ((c * 1.8 + 32.0).round() - 32.0) / 1.8);
+            assert!(ExampleClimate::is_one(&example.tmin, &example.tmax));
+            assert!(ExampleClimate::is_one(
+                &whole_f(example.tmin),
+                &whole_f(example.tmax)
+            ));
+            let (min, max) = example.normals_at(-40.0);
+            assert!(ExampleClimate::is_one(&min, &max));
+            let mut corrected = example.tmin;
+            corrected[3] += 1.0;
+            assert!(!ExampleClimate::is_one(&corrected, &example.tmax));
+        }
     }
 }

@@ -24,7 +24,7 @@ pub fn set_hook() {
 fn show() -> Option<()> {
     let document = web_sys::window()?.document()?;
     let body = document.body()?;
-    let page = element(&document, "main", "crash main")?;
+    let page = element(&document, "main", "crash")?;
     page.set_attribute("role", "alert").ok()?;
     let head = element(&document, "h1", "top__title")?;
     head.set_text_content(Some(text("crash.head")));

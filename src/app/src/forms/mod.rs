@@ -5,6 +5,7 @@
 //! [`Recorder::of_planting`], [`Recorder::record`] or [`Recorder::correct`].
 
 pub mod filled;
+mod focus;
 pub mod fresh;
 pub mod hints;
 pub mod history;
@@ -17,6 +18,7 @@ pub mod recorder;
 pub mod revise;
 mod sheet;
 pub mod spec;
+mod step;
 pub mod tell;
 pub mod titles;
 

@@ -6,9 +6,9 @@ use season::ids::{EntryId, PlantingId, SowingId, VarietyId};
 use season::tasks::{Subject, Task, TaskKind, draft};
 use season::words::Say;
 
+use super::focus::Place;
 use super::fresh::{self, OfPlanting, OfTray};
 use super::quick::Quick;
-use crate::browser::page;
 use crate::route::{Route, ShedPart};
 use crate::store::Store;
 
@@ -39,7 +39,7 @@ pub struct Recorder {
     store: Store,
     asked: RwSignal<Option<Asked>>,
     /// Where the focus was, and goes back to.
-    from: StoredValue<Option<web_sys::HtmlElement>, LocalStorage>,
+    from: StoredValue<Option<Place>, LocalStorage>,
 }
 
 impl Default for Recorder {
@@ -66,7 +66,7 @@ impl Recorder {
     /// Shows something in the sheet.
     pub fn ask(self, asked: Asked) {
         if self.asked.with_untracked(Option::is_none) {
-            self.from.set_value(page::focused());
+            self.from.set_value(Place::now());
         }
         self.asked.set(Some(asked));
     }
@@ -78,9 +78,10 @@ impl Recorder {
         }
         self.asked.set(None);
         let from = self.from.try_get_value().flatten();
+        // Once the page shows what was recorded.
         request_animation_frame(move || {
-            if let Some(from) = from.filter(|element| element.is_connected()) {
-                let _focused = from.focus();
+            if let Some(from) = from {
+                from.restore();
             }
         });
     }

@@ -15,7 +15,7 @@ use super::inputs::{Around, field};
 use super::quick::QuickSheet;
 use super::recorder::{Asked, Recorder};
 use super::revise::{correction, season_without};
-use super::{tell, titles};
+use super::{step, tell, titles};
 use crate::parts::typed::show_first_wrong;
 use crate::parts::{
     Caution, Notice, NoticeKind, SaveButton, SaveProblem, Saver, Sheet, Typed, Words,
@@ -29,6 +29,7 @@ pub fn RecordSheet(
     /// The screen's.
     recorder: Recorder,
 ) -> impl IntoView {
+    step::follow(recorder);
     move || {
         recorder.asked().map(|asked| match asked {
             Asked::Form {
@@ -284,11 +285,8 @@ fn MissingSheet(say: Say, to: Route, recorder: Recorder) -> impl IntoView {
                 <button class="btn" type="button" on:click=move |_| recorder.close()>
                     {text("form.not_now")}
                 </button>
-                <a
-                    class="btn btn--primary btn--great"
-                    href=to.href()
-                    on:click=move |_| recorder.close()
-                >
+                // The sheet goes with the screen.
+                <a class="btn btn--primary btn--great" href=to.href()>
                     {text("form.go_there")}
                 </a>
             </div>

@@ -15,6 +15,12 @@ macro_rules! titles {
 }
 
 fn keys(fact: &Fact) -> (&'static str, &'static str) {
+    if let Fact::Finished(f) = fact {
+        return match f.planting {
+            Some(_) => ("form.cleared", "form.cleared.do"),
+            None => ("form.given_up", "form.given_up.do"),
+        };
+    }
     titles!(
         fact,
         "sown",
@@ -39,7 +45,6 @@ fn keys(fact: &Fact) -> (&'static str, &'static str) {
         "bunched",
         "discarded",
         "sold",
-        "finished",
         "note",
         "order",
     )

@@ -27,7 +27,12 @@ impl Store {
         page::set_theme(self.prefs.with_untracked(|p| p.theme.word()));
         self.follow_calendar();
         let book = self.prefs.with_untracked(|p| p.book);
-        spawn_local(async move { self.open(book).await });
+        spawn_local(async move {
+            // The demo's book may have been emptied, or never filled where nothing is kept.
+            if book == Book::Own || self.enter_demo().await.is_err() {
+                self.open(Book::Own).await;
+            }
+        });
     }
 
     /// Tries again to open the book.

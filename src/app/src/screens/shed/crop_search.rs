@@ -66,7 +66,7 @@ pub(super) fn CropSearch(
                 view! {
                     <li>
                         <button
-                            class="contents__link contents__button"
+                            class="contents__link contents__link--deed"
                             type="button"
                             on:click=move |_| on_pick.run(crop)
                         >

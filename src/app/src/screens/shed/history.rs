@@ -60,7 +60,7 @@ pub(super) fn HistoryScreen() -> impl IntoView {
                         })
                 }}
                 {move || rows.get().is_empty().then(|| text("history.none"))}
-                <ol class="contents">
+                <ol>
                     <For each=move || rows.get() key=|row| (row.entry.clone(), row.is_taken_back) let:row>
                         <Row row wrong />
                     </For>
@@ -91,8 +91,8 @@ fn Row(row: Shown, wrong: RwSignal<Option<Say>>) -> impl IntoView {
         None => view! { <span>{name}</span> }.into_any(),
     });
     view! {
-        <li class="contents__link">
-            <span>
+        <li class="entry">
+            <span class="entry__words">
                 <span class="contents__name">
                     {row.said} " "
                     {row

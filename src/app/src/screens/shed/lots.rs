@@ -41,7 +41,7 @@ pub(super) fn Lots(variety: VarietyId) -> impl IntoView {
                 view! {
                     <li>
                         <button
-                            class="contents__link contents__button"
+                            class="contents__link contents__link--deed"
                             type="button"
                             aria-haspopup="dialog"
                             on:click=move |_| open.set(Some(Which::This(id.clone())))

@@ -30,8 +30,8 @@ pub(super) fn ProblemsScreen() -> impl IntoView {
                                     None => view! { <span>{say.write(manner)}</span> }.into_any(),
                                 });
                         view! {
-                            <li class="contents__link">
-                                <span>
+                            <li class="entry">
+                                <span class="entry__words">
                                     <span>{said}</span>
                                     <span class="contents__note">{about}</span>
                                 </span>
@@ -48,7 +48,7 @@ pub(super) fn ProblemsScreen() -> impl IntoView {
             <Section head="problems.head">
                 <p class="section__lead">{text("problems.lead")}</p>
                 {move || is_empty().then(|| text("problems.none"))}
-                <ul class="contents">{lines}</ul>
+                <ul>{lines}</ul>
             </Section>
         </Frame>
     }

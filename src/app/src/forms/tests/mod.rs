@@ -1,5 +1,7 @@
 //! Forms hold every fact they can show: text and fact go to each other and back.
 
+mod book;
+
 use chrono::NaiveDate;
 use season::Fact;
 use season::fact::*;
