@@ -3,9 +3,11 @@
 use leptos::prelude::*;
 use season::ids::{PlantingId, SpaceId};
 use season::tasks::{Due, Subject, Task};
+use season::words::Say;
 
 use super::today::row::TaskRow;
 use crate::forms::Recorder;
+use crate::parts::Icon;
 use crate::store::Store;
 
 /// Which tasks.
@@ -63,11 +65,34 @@ pub fn DueTasks(
         store.manner();
         let due = due.get();
         (!due.is_empty()).then(|| {
+            let (today, manner) = (store.today_now(), store.manner_now());
+            let late = due
+                .iter()
+                .filter(|task| task.due(today) == Due::Late)
+                .count();
+            let head = Say::new("due.here")
+                .with("n", due.len())
+                .with_some("late", Some(late).filter(|n| *n > 0))
+                .write(manner);
             let rows = due
                 .into_iter()
                 .map(|task| view! { <TaskRow task recorder here /> })
                 .collect_view();
-            view! { <ul>{rows}</ul> }
+            if here {
+                view! { <ul>{rows}</ul> }.into_any()
+            } else {
+                // Beside the beds themselves: one line that opens.
+                view! {
+                    <details class="why">
+                        <summary class="why__ask">
+                            <Icon name="today" small=true />
+                            {head}
+                        </summary>
+                        <ul>{rows}</ul>
+                    </details>
+                }
+                .into_any()
+            }
         })
     }
 }

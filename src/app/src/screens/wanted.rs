@@ -26,7 +26,8 @@ pub fn say(almanac: &Almanac<'_>, wanted: &Wanted) -> Say {
         (None, Some(crop), role) => (Some(crop), role),
         (None, None, role) => (role, None),
     };
-    Say::new("wanted.words")
+    let open = wanted.crop.is_none() && wanted.role.is_some() && colour.is_none();
+    Say::new(if open { "wanted.role" } else { "wanted.words" })
         .with_some("colour", colour)
         .with("what", named.0.unwrap_or(Arg::Key("wanted.any")))
         .with_some("role", named.1)
@@ -120,7 +121,7 @@ fn options(almanac: &Almanac<'_>, chosen: &str) -> Vec<Picked> {
     let varieties = season.varieties_in_order();
     let mut options = vec![Picked::new("", "wanted.choose")];
     for role in Role::ALL {
-        let words = Say::new("wanted.role").with("what", Arg::Key(role_key(*role)));
+        let words = Say::new("wanted.role_first").with("what", Arg::Key(role_key(*role)));
         options.push(Picked::new(format!("{ROLE}{}", role.word()), words));
     }
     let mut crops: Vec<(&str, &str)> = varieties

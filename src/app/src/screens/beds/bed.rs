@@ -15,7 +15,7 @@ use crate::store::Store;
 /// One bed.
 #[component]
 pub fn BedCard(bed: BedTold, recorder: Recorder) -> impl IntoView {
-    let manner = Store::here().manner();
+    let manner = Store::here().manner_now();
     let filling = RwSignal::new(false);
     let id = StoredValue::new(bed.id);
     let name = StoredValue::new(bed.name.clone());
@@ -55,7 +55,7 @@ pub fn BedCard(bed: BedTold, recorder: Recorder) -> impl IntoView {
 
 #[component]
 fn Strip(pieces: Vec<Piece>, length_m: f64, label: String) -> impl IntoView {
-    let manner = Store::here().manner();
+    let manner = Store::here().manner_now();
     let metres = |m: f64| {
         Say::new("beds.measure")
             .with("n", Arg::Length(m))
@@ -107,7 +107,7 @@ fn drawn(piece: Piece) -> impl IntoView {
 
 #[component]
 fn InKey(planting: PlantingTold, recorder: Recorder) -> impl IntoView {
-    let manner = Store::here().manner();
+    let manner = Store::here().manner_now();
     let id = planting.id.clone();
     let name = planting.name.write(manner);
     let label = name.clone();

@@ -80,7 +80,7 @@ pub fn OutlookView(
     /// What is expected.
     outlook: Outlook,
 ) -> impl IntoView {
-    let manner = Store::here().manner();
+    let manner = Store::here().manner_now();
     let span = Say::new("planting.span")
         .with_spread(outlook.total)
         .write(manner);

@@ -37,11 +37,15 @@ struct Told {
 
 fn told(almanac: &Almanac<'_>, batch: &Batch, bunched: u32, manner: Manner) -> Told {
     let left = batch.days_left();
-    let facts = Say::new("stock.facts")
-        .with("date", batch.cut)
-        .with("day", batch.age_days + 1)
-        .with_some("keeps", batch.keeps_days)
-        .with_some("bunched", Some(bunched).filter(|n| *n > 0));
+    let facts = Say::new(if batch.age_days == 0 {
+        "stock.facts_today"
+    } else {
+        "stock.facts"
+    })
+    .with("date", batch.cut)
+    .with("n", batch.age_days)
+    .with_some("keeps", batch.keeps_days)
+    .with_some("bunched", Some(bunched).filter(|n| *n > 0));
     let by = match (left, batch.keeps_days) {
         (Some(left), _) if left < 0 => Say::new("stock.past").with("n", -left),
         (Some(0), _) => Say::new("stock.last_day"),

@@ -160,7 +160,7 @@ fn Line(
     changing: RwSignal<Option<PlannedId>>,
 ) -> impl IntoView {
     let store = Store::here();
-    let (manner, today) = (store.manner(), store.today());
+    let (manner, today) = (store.manner_now(), store.today_now());
     let class = if told.pinned {
         "proposal proposal--pinned"
     } else {

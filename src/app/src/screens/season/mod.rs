@@ -18,7 +18,7 @@ mod year;
 use leptos::prelude::*;
 use season::words::{Say, text};
 
-use crate::parts::{Contents, ContentsLine, Frame, Section};
+use crate::parts::{Contents, ContentsLine, Frame, Icon, Section};
 use crate::route::{Area, Route, SeasonPart};
 use crate::store::Store;
 
@@ -56,15 +56,9 @@ fn Door() -> impl IntoView {
                     view! { <supply::NoTargets /> }.into_any()
                 } else {
                     view! {
+                        <Ways />
                         <year::Year />
-                        <div class="spread">
-                            <div class="leaf">
-                                <AgainstTargets />
-                            </div>
-                            <div class="leaf">
-                                <Ways />
-                            </div>
-                        </div>
+                        <AgainstTargets />
                     }
                         .into_any()
                 }
@@ -105,57 +99,27 @@ fn AgainstTargets() -> impl IntoView {
     }
 }
 
+/// The ways to the other parts, at hand above the long drawing.
 #[component]
 fn Ways() -> impl IntoView {
-    let store = Store::here();
-    let notes = Memo::new(move |_| {
-        let season = store.season();
-        let targets = season.targets.values().filter(|t| !t.retired).count();
-        let planned = season
-            .planned
-            .values()
-            .filter(|p| !p.retired && p.sown_as.is_none())
-            .count();
-        (targets, planned)
+    const WAYS: [(SeasonPart, &str, &str); 5] = [
+        (SeasonPart::Plan, "sow", "plan.title"),
+        (SeasonPart::Targets, "order", "targets.title"),
+        (SeasonPart::Supply, "season", "supply.title"),
+        (SeasonPart::Seed, "seed", "seed.title"),
+        (SeasonPart::Review, "tick", "review.title"),
+    ];
+    let ways = WAYS.map(|(part, icon, key)| {
+        view! {
+            <a class="btn" href=Route::Season(part).href()>
+                <Icon name=icon small=true />
+                {text(key)}
+            </a>
+        }
     });
-    let way = |part, icon, name: &'static str, note: Say| {
-        let to = Route::Season(part);
-        view! { <ContentsLine to icon name note /> }
-    };
     view! {
-        <Section head="season.ways">
-            <Contents>
-                {move || {
-                    let (targets, planned) = notes.get();
-                    view! {
-                        {way(
-                            SeasonPart::Targets,
-                            "order",
-                            "targets.title",
-                            Say::new("season.targets_note").with("n", targets),
-                        )}
-                        {way(
-                            SeasonPart::Plan,
-                            "sow",
-                            "plan.title",
-                            Say::new("season.plan_note").with("n", planned),
-                        )}
-                        {way(
-                            SeasonPart::Supply,
-                            "season",
-                            "supply.title",
-                            Say::new("season.supply_note"),
-                        )}
-                        {way(SeasonPart::Seed, "seed", "seed.title", Say::new("season.seed_note"))}
-                        {way(
-                            SeasonPart::Review,
-                            "tick",
-                            "review.title",
-                            Say::new("season.review_note"),
-                        )}
-                    }
-                }}
-            </Contents>
-        </Section>
+        <nav class="actions no-print" aria-label=text("season.ways")>
+            {ways.into_iter().collect_view()}
+        </nav>
     }
 }

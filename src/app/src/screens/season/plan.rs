@@ -122,22 +122,17 @@ fn Short(planning: Planning) -> impl IntoView {
                         .with("wanted", target::name(almanac, &short.target))
                         .with("weeks", span(short.weeks.0, short.weeks.1))
                 });
-                (head, short.why.clone(), ways_out(short))
-            })
-            .map(|(head, why, ways)| {
-                let why = why.write(manner);
+                let why = short.why.write(manner);
                 view! {
                     <li>
-                        <p>
-                            <strong>{head.write(manner)}</strong>
-                            " "
-                            {why}
-                        </p>
-                        {ways}
+                        <strong>{head.write(manner)}</strong>
+                        " "
+                        {why}
                     </li>
                 }
             })
             .collect::<Vec<_>>();
+        let ways = ways_out(&plan.shortfalls);
         if told.is_empty() {
             return None;
         }
@@ -147,7 +142,8 @@ fn Short(planning: Planning) -> impl IntoView {
             <div class="notice notice--caution" role="status">
                 <Icon name="caution" />
                 <p class="notice__head">{head}</p>
-                <ul>{told}</ul>
+                <ul class="stack">{told}</ul>
+                {ways.map(|ways| view! { <p>{ways}</p> })}
                 <div class="actions">
                     <a class="btn" href=Route::Season(SeasonPart::Targets).href()>
                         {text("plan.change_targets")}
@@ -158,12 +154,14 @@ fn Short(planning: Planning) -> impl IntoView {
     }
 }
 
-fn ways_out(short: &Shortfall) -> Option<impl IntoView + use<>> {
-    short.latest_sowing?;
-    let ways = WAYS_OUT.map(|key| view! { <li>{text(key)}</li> });
-    Some(view! {
-        <p class="small">{text("plan.ways_out")}</p>
-        <ul class="small">{ways.into_iter().collect_view()}</ul>
+/// The ways out when it is too late to sow, in one line.
+fn ways_out(short: &[Shortfall]) -> Option<String> {
+    let too_late = short.iter().any(|short| short.latest_sowing.is_some());
+    let ways = WAYS_OUT.map(text).join(" · ");
+    too_late.then(|| {
+        Say::new("plan.ways_out")
+            .with("ways", ways)
+            .write(Default::default())
     })
 }
 

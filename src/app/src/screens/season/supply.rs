@@ -13,7 +13,7 @@ use season::words::{Arg, Manner, Say, text};
 
 use super::weeks::{short_in, weeks};
 use crate::forms::names;
-use crate::parts::{Back, Drawing, Empty, Frame, Icon, Section};
+use crate::parts::{Back, Drawing, Empty, Frame, Section};
 use crate::route::{Area, Route, SeasonPart};
 use crate::screens::wanted;
 use crate::store::Store;
@@ -228,9 +228,7 @@ fn OfWeek(week: Week) -> impl IntoView {
     let short_in = week.short_in.map(|said| {
         view! {
             " "
-            <strong>
-                {week.short.then(|| view! { <Icon name="caution" small=true /> })} {said}
-            </strong>
+            <strong>{said}</strong>
         }
     });
     let from = week

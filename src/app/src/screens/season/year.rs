@@ -192,8 +192,11 @@ fn AxisDrawing(axis: Axis, today: NaiveDate) -> impl IntoView {
         .map(|month| {
             let letter: String = text(month_key(month.number)).chars().take(1).collect();
             let begins = percent(month.begins);
+            let tick = (month.begins >= 0.0).then(|| {
+                view! { <line class="year__tick year__tick--month" x1=begins.clone() x2=begins y1="0" y2="32"></line> }
+            });
             view! {
-                <line class="year__tick year__tick--month" x1=begins.clone() x2=begins y1="0" y2="32"></line>
+                {tick}
                 <text class="year__month" x=percent(month.middle) y="22">
                     {letter}
                 </text>
