@@ -68,6 +68,8 @@ pub fn verdict(
     }
     let advice = if forecast.stage == TrayStage::Ended {
         Say::new("verdict.ended")
+    } else if forecast.spare {
+        Say::new("verdict.spare").with("n", forecast.standing.up.unwrap_or(0))
     } else if of_kind(TaskKind::DigSeeds).is_some() {
         Say::new("verdict.dig")
     } else if waiting {

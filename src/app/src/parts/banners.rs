@@ -73,11 +73,15 @@ fn DemoBar() -> impl IntoView {
         });
     };
     view! {
-        <Notice kind=NoticeKind::Info head=head text="demo.bar.text">
+        <aside class="demo">
+            <p class="demo__said">
+                <strong>{head}</strong>
+                <span class="soft">{text("demo.bar.text")}</span>
+            </p>
             <button class="btn" type="button" on:click=leave>
                 {text("demo.leave")}
             </button>
-        </Notice>
+        </aside>
     }
 }
 

@@ -111,7 +111,7 @@ pub fn supply(almanac: &Almanac<'_>, today: NaiveDate) -> Supply {
     }
     for sowing in season.sowings.values() {
         let forecast = of_sowing(almanac, sowing, today);
-        if forecast.stage != TrayStage::Ended {
+        if forecast.stage != TrayStage::Ended && !forecast.spare {
             supply.lines.push(Line {
                 source: Source::Sowing(sowing.id.clone()),
                 variety: sowing.variety.clone(),

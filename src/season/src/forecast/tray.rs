@@ -22,6 +22,10 @@ pub const QUIET_SHARE: f64 = 0.03;
 /// ... are expected newly up within so many days. Common practice: under 3 in 100 in three days.
 pub const QUIET_DAYS: f64 = 3.0;
 
+/// Once plants of a sowing are set, a rest of no more than this share of those that came up is spare: kept for gaps, not waiting
+/// for a bed. Twice the usual loss after planting, from memory of practice.
+const SPARE_SHARE: f64 = 0.15;
+
 /// Where a sowing is on its way.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum TrayStage {
@@ -61,6 +65,8 @@ pub struct TrayForecast {
     pub stage: TrayStage,
     /// Cells and plants today.
     pub standing: Standing,
+    /// Whether what is left after planting is only spare plants.
+    pub spare: bool,
     /// The emergence outlook, for seed.
     pub outlook: Option<Outlook>,
     /// Cells up in the end, of those sown, losses not taken off.
@@ -299,6 +305,7 @@ pub fn of_sowing(almanac: &Almanac<'_>, sowing: &Sowing, today: NaiveDate) -> Tr
         day,
         stage,
         standing,
+        spare: is_spare(&standing),
         final_up: found.as_ref().map(|(_, outlook)| outlook.final_up),
         outlook: found.map(|(_, outlook)| outlook),
         half_up,
@@ -313,6 +320,11 @@ pub fn of_sowing(almanac: &Almanac<'_>, sowing: &Sowing, today: NaiveDate) -> Tr
         why_plant,
         why_plants,
     }
+}
+
+fn is_spare(standing: &Standing) -> bool {
+    let left = f64::from(standing.up.unwrap_or(standing.cells));
+    standing.transplanted > 0 && left <= SPARE_SHARE * f64::from(standing.emerged)
 }
 
 fn stage_of(

@@ -147,7 +147,7 @@ pub(super) fn of_sowing(
         });
     }
     let plants = forecast.plants.p50.round() as u32;
-    if forecast.standing.emerged == 0 {
+    if forecast.standing.emerged == 0 || forecast.spare {
         return;
     }
     let Some(plant) = forecast.plant else { return };

@@ -85,6 +85,7 @@ pub fn notes(crop: &Crop) -> Vec<Note> {
 /// The crop's hazards to people, where the reference has any.
 pub fn hazards(crop: &Crop) -> Option<&Text> {
     crop.text("hazards")
+        .filter(|note| !note.text.starts_with("none"))
         .filter(|text| !matches!(text.text.trim(), "" | "none" | "none known" | "none noted"))
 }
 

@@ -1,0 +1,88 @@
+// What a hand does on the phone: go somewhere, fill in, tap. By what stands
+// on the screen, as a person finds it.
+
+import assert from "node:assert/strict";
+import { opened } from "./chromium.mjs";
+
+/** Opens a place of the app on a day; the app's day is set by its address. */
+export async function at(page, url, day, place) {
+  await page.goto(`${url}?today=${day}#/${place}`);
+  // A change of the hash alone opens nothing anew.
+  await page.reload();
+  await opened(page);
+}
+
+/** Goes to another place of the app on the same day. */
+export async function go(page, place) {
+  await page.evaluate((place) => {
+    location.hash = `#/${place}`;
+  }, place);
+  await page.locator("main").waitFor();
+}
+
+/** Text on the screen, spaces folded. */
+export function screen(page) {
+  return page.evaluate(() => document.querySelector("main").innerText.replace(/\s+/g, " ").trim());
+}
+
+/** Asserts that the screen says something; waits for it. */
+export async function says(page, what) {
+  const pattern = what instanceof RegExp ? what : new RegExp(what.replace(/[.*+?^${}()|[\]\\]/g, "\\$&"));
+  try {
+    await page.waitForFunction(
+      ({ source, flags }) =>
+        new RegExp(source, flags).test(document.body.innerText.replace(/\s+/g, " ")),
+      { source: pattern.source, flags: pattern.flags },
+      { timeout: 8000 }
+    );
+  } catch {
+    assert.fail(`the screen does not say ${pattern}; it says: ${await screen(page)}`);
+  }
+}
+
+/** Fills in fields by their labels, in the open sheet if there is one. */
+export async function fill(page, fields) {
+  const sheet = page.locator("dialog[open]");
+  const scope = (await sheet.count()) > 0 ? sheet.last() : page;
+  for (const [label, value] of Object.entries(fields)) {
+    let field = scope.getByLabel(label, { exact: true }).first();
+    const tag = await field.evaluate((element) => element.tagName);
+    // A number with its buttons is labelled as a whole.
+    if (tag === "DIV") field = field.locator("input");
+    if (tag === "SELECT") {
+      await field.selectOption({ label: value });
+    } else if (typeof value === "boolean") {
+      await field.setChecked(value, { force: true });
+    } else {
+      await field.fill(String(value));
+    }
+  }
+}
+
+/** Chooses one of a group of radio buttons by its face. */
+export async function choose(page, group, face) {
+  const sheet = page.locator("dialog[open]");
+  const scope = (await sheet.count()) > 0 ? sheet.last() : page;
+  await scope
+    .getByRole("group", { name: group })
+    .locator("label")
+    .filter({ hasText: new RegExp(`^${face}$`, "i") })
+    .click();
+}
+
+/** Taps a button or a link by what it says. */
+export async function tap(page, name, options = {}) {
+  const sheet = page.locator("dialog[open]");
+  const scope = (await sheet.count()) > 0 ? sheet.last() : page;
+  const target = scope
+    .getByRole("button", { name, ...options })
+    .or(scope.getByRole("link", { name, ...options }))
+    .first();
+  await target.click();
+}
+
+/** Waits until the app says that something was saved and no sheet is open. */
+export async function saved(page) {
+  await page.waitForFunction(() => !document.querySelector("dialog[open]"), null, { timeout: 10000 });
+  await page.locator('.keep[data-state="saved"]').waitFor();
+}
