@@ -7,7 +7,7 @@ use clap::{Args, Parser, Subcommand};
 use workshop::bundle::{self, Profile, Target};
 use workshop::dist::{self, Built};
 use workshop::error::Error;
-use workshop::measure::sizes;
+use workshop::measure::{self, sizes};
 use workshop::paths::workspace_root;
 use workshop::{check, engine, serve};
 
@@ -60,6 +60,8 @@ struct ServeArgs {
 
 #[derive(Subcommand)]
 enum Measure {
+    /// Times of the engine, compiled for this machine: reading, fold, tasks, plan.
+    Engine,
     /// Bytes of a first visit by part, as stored and as sent.
     Sizes {
         /// The built folder; `dist` in the checkout if not given.
@@ -115,6 +117,7 @@ fn run(command: Command) -> Result<ExitCode, Error> {
         } else {
             ExitCode::FAILURE
         }),
+        Command::Measure(Measure::Engine) => measure::engine::run().map(|()| ExitCode::SUCCESS),
         Command::Measure(Measure::Sizes { site: dir }) => {
             println!("{}", sizes::weigh(&site(dir))?);
             Ok(ExitCode::SUCCESS)

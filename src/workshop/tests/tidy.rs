@@ -1,5 +1,7 @@
 //! Rules that a reader would otherwise have to keep by eye.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot set up must stop")]
+
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -64,12 +66,16 @@ fn sources() -> Vec<Source> {
     found
 }
 
-/// Lines outside tests with their numbers: up to a file's module of tests.
+/// Lines outside tests with their numbers: up to a file's own module of tests.
 fn working_lines(text: &str) -> impl Iterator<Item = (usize, &str)> {
     let lines: Vec<&str> = text.lines().map(str::trim_start).collect();
     let tests = lines
         .windows(2)
-        .position(|pair| pair[0].starts_with("#[cfg(test)]") && pair[1].starts_with("mod "))
+        .position(|pair| {
+            pair[0].starts_with("#[cfg(test)]")
+                && pair[1].starts_with("mod ")
+                && pair[1].ends_with('{')
+        })
         .unwrap_or(lines.len());
     text.lines()
         .take(tests)
@@ -84,6 +90,30 @@ fn is_comment(line: &str) -> bool {
 /// Whether a Rust file runs only in tests.
 fn is_test_file(path: &str) -> bool {
     path.contains("/tests/") || path.ends_with("/tests.rs") || path.ends_with("_tests.rs")
+}
+
+/// Files that are compiled in tests only: those that another declares as
+/// `#[cfg(test)] mod name;`.
+fn test_only(sources: &[Source]) -> Vec<String> {
+    let mut files = Vec::new();
+    for source in sources.iter().filter(|source| source.path.ends_with(".rs")) {
+        let (folder, name) = source.path.rsplit_once('/').unwrap_or_default();
+        let folder = match name.trim_end_matches(".rs") {
+            "lib" | "main" | "mod" => folder.to_owned(),
+            module => format!("{folder}/{module}"),
+        };
+        let lines: Vec<&str> = source.text.lines().map(str::trim).collect();
+        for pair in lines.windows(2).filter(|pair| pair[0] == "#[cfg(test)]") {
+            let declared = pair[1]
+                .strip_prefix("mod ")
+                .and_then(|rest| rest.strip_suffix(';'));
+            if let Some(module) = declared {
+                files.push(format!("{folder}/{module}.rs"));
+                files.push(format!("{folder}/{module}/mod.rs"));
+            }
+        }
+    }
+    files
 }
 
 fn report(kind: &str, found: &[String]) {
@@ -112,11 +142,14 @@ fn nothing_in_the_calm_rooms_can_stop_the_app() {
     let macros = ["panic", "unreachable", "todo", "unimplemented"].map(|m| format!("{m}!("));
     let mut found = Vec::new();
     let mut seen = 0;
-    for source in sources() {
+    let sources = sources();
+    let test_only = test_only(&sources);
+    for source in sources {
         let calm = CALM_ROOMS
             .iter()
             .any(|room| source.path.starts_with(&format!("src/{room}/src/")));
-        if !calm || !source.path.ends_with(".rs") || is_test_file(&source.path) {
+        let tests = is_test_file(&source.path) || test_only.contains(&source.path);
+        if !calm || !source.path.ends_with(".rs") || tests {
             continue;
         }
         seen += 1;
@@ -273,6 +306,22 @@ fn looks_like_path(root: &Path, span: &str) -> bool {
 fn the_measures_of_this_test_measure() {
     let text = "fn a() { b.unwrap_or(1) }\n#[cfg(test)]\nmod tests { c.unwrap() }\n";
     assert_eq!(working_lines(text).count(), 1);
+    let text = "#[cfg(test)]\nmod sample;\nfn a() { b.unwrap() }\n";
+    assert_eq!(working_lines(text).count(), 3);
+    let source = |path: &str, text: &str| Source {
+        path: path.into(),
+        text: text.into(),
+    };
+    let found = test_only(&[
+        source("src/season/src/lib.rs", text),
+        source(
+            "src/season/src/log.rs",
+            "mod kept;\n#[cfg(test)]\nmod tests;\n",
+        ),
+    ]);
+    assert!(found.contains(&"src/season/src/sample.rs".to_owned()));
+    assert!(found.contains(&"src/season/src/log/tests.rs".to_owned()));
+    assert!(!found.iter().any(|path| path.contains("kept")), "{found:?}");
     assert!(is_test_file("src/season/src/log/tests.rs"));
     assert!(!is_test_file("src/season/src/log.rs"));
     let spans: Vec<_> = code_spans("see `src/app` and `cargo test`\n```sh\n").collect();

@@ -1,10 +1,11 @@
 //! The published app: plain static files that work under any path of any
 //! static host.
 //!
-//! `index.html`, its copy `404.html`, `manifest.webmanifest`, the demo season
-//! and the two workers keep their names; everything else lies in `assets/`
-//! under a name that holds a hash of its content. All addresses are relative. One build id,
-//! a hash of all of it, stands in the page and in the service worker.
+//! `index.html`, its copy `404.html`, `manifest.webmanifest`, the demo season,
+//! the schema of season files and the two workers keep their names; everything
+//! else lies in `assets/` under a name that holds a hash of its content. All
+//! addresses are relative. One build id, a hash of all that the app is made of,
+//! stands in the page and in the service worker.
 
 mod icons;
 mod site;
@@ -33,6 +34,11 @@ pub const ASSETS: &str = "assets";
 /// Where the app finds its demo season, and what it is a copy of.
 const DEMO: &str = "demo/demo-season.json";
 const DEMO_SOURCE: &str = "demo-data/demo-season.json";
+
+/// Where others find the schema of season files, and what it is a copy of. The
+/// app itself never asks for it, so the worker doesn't keep it.
+pub const SCHEMA: &str = "schema/stemtide-log.v1.schema.json";
+const SCHEMA_SOURCE: &str = "src/season/schema/stemtide-log.v1.schema.json";
 
 /// What a build made.
 #[derive(Clone, Debug)]
@@ -135,6 +141,7 @@ pub fn assemble(root: &Path, module: &Bundle) -> Result<(Site, String), Error> {
     site.add("404.html", page.into_bytes());
     site.add("sw.js", worker.into_bytes());
     site.add("sw-retire.js", read(&public.join("sw-retire.js"))?);
+    site.add(SCHEMA, read(&root.join(SCHEMA_SOURCE))?);
     Ok((site, build))
 }
 

@@ -112,11 +112,25 @@ fn the_worker_keeps_everything_the_page_can_ask_for() {
     let (site, build) = assemble(&workspace_root(), &scratch.module(b"\0asm")).unwrap();
     let worker = text_of(&site, "sw.js");
     assert!(worker.contains(&format!("const BUILD = \"{build}\";")));
-    let aside = ["index.html", "404.html", "sw.js", "sw-retire.js"];
+    let aside = ["index.html", "404.html", "sw.js", "sw-retire.js", SCHEMA];
     for path in site.paths() {
         let listed = worker.contains(&format!("[\"{path}\",\""));
         assert_eq!(listed, !aside.contains(&path), "{path}");
     }
+}
+
+#[test]
+fn the_schema_is_published_as_it_is() {
+    let scratch = Scratch::new("schema");
+    let root = workspace_root();
+    let (site, _) = assemble(&root, &scratch.module(b"\0asm")).unwrap();
+    let schema: serde_json::Value = serde_json::from_str(&text_of(&site, SCHEMA)).unwrap();
+    let format = &schema["properties"]["format"]["const"];
+    assert_eq!(format, season::file::FORMAT);
+    assert_eq!(
+        site.get(SCHEMA),
+        Some(&*read(&root.join(SCHEMA_SOURCE)).unwrap())
+    );
 }
 
 #[test]

@@ -1,3 +1,4 @@
 //! Measuring what the user pays for.
 
+pub mod engine;
 pub mod sizes;

@@ -6,6 +6,7 @@ use std::path::Path;
 
 use brotli::CompressorWriter;
 
+use crate::dist::SCHEMA;
 use crate::error::Error;
 
 /// As a static host would compress once and for all.
@@ -53,7 +54,7 @@ impl Sizes {
 }
 
 /// Weighs every file of a built site that a visitor downloads: not the second
-/// copy of the page, nor the worker kept in reserve.
+/// copy of the page, nor the worker kept in reserve, nor the files' schema.
 ///
 /// # Errors
 /// [`Error::Missing`] where nothing is built, [`Error::File`] otherwise.
@@ -66,7 +67,7 @@ pub fn weigh(dist: &Path) -> Result<Sizes, Error> {
     }
     let mut parts = Vec::new();
     for (path, content) in crate::dist::files_below(dist)? {
-        if path == "404.html" || path == "sw-retire.js" {
+        if ["404.html", "sw-retire.js", SCHEMA].contains(&path.as_str()) {
             continue;
         }
         parts.push(Part {

@@ -153,14 +153,12 @@ mod tests {
             task(Some("mat"), 1, 8, 9),
         ];
         let found = groups(&tasks, day(3));
-        let shape: Vec<(Due, Vec<(Option<&str>, Vec<usize>)>)> = found
+        let shape: Vec<_> = found
             .iter()
             .map(|group| {
-                let stops = group
-                    .stops
-                    .iter()
-                    .map(|s| (s.space.as_ref().map(SpaceId::as_str), s.tasks.clone()));
-                (group.due, stops.collect())
+                let stops = group.stops.iter();
+                let stops = stops.map(|s| (s.space.as_ref().map(SpaceId::as_str), s.tasks.clone()));
+                (group.due, stops.collect::<Vec<_>>())
             })
             .collect();
         assert_eq!(
