@@ -281,7 +281,7 @@ test("a winter at the bench, offline, and the same season on a second phone", { 
     await says(page, /20 cut so far|cut so far 20|20 stems cut/);
     await go(page, "cooler");
     await says(page, /20 stems/);
-    await says(page, "Cut Thu 17 Jun");
+    await says(page, "Cut today, keeps 7 days");
   });
 
   await t.test("carries the season to a second phone, and the two agree", async () => {

@@ -33,11 +33,12 @@ pub fn verdict(
         .filter(|task| task.subject == Subject::Sowing(sowing.id.clone()))
         .collect();
     let of_kind = |kind| own.iter().find(|task| task.kind == kind).copied();
-    let counted = sowing.last_count().is_some();
+    let counted = sowing.last_count().map(|count| count.date);
     let seen = match (counted, forecast.standing.up) {
-        (true, Some(up)) => Say::new("verdict.seen")
+        (Some(date), Some(up)) => Say::new("verdict.seen")
             .with("day", forecast.day)
             .with("up", up)
+            .with_some("counted", Some(date).filter(|date| *date != today))
             .with("of", forecast.standing.cells)
             .with_some(
                 "lost",

@@ -170,6 +170,9 @@ fn compiler_flags(compiler: Compiler) -> OsString {
             .map(str::to_owned)
             .collect(),
     };
+    // Views as values of one type: without it every screen is compiled as a type
+    // of its own, and the module is larger and takes longer to build.
+    flags.extend(["--cfg", "erase_components"].map(str::to_owned));
     let mut hide = |folder: &Path, name: &str| {
         flags.push(format!("--remap-path-prefix={}={name}", folder.display()));
     };

@@ -7,7 +7,7 @@ use clap::{Args, Parser, Subcommand};
 use workshop::bundle::{self, Profile, Target};
 use workshop::dist::{self, Built};
 use workshop::error::Error;
-use workshop::measure::{self, sizes};
+use workshop::measure::{self, sizes, start};
 use workshop::paths::workspace_root;
 use workshop::{check, engine, serve};
 
@@ -68,6 +68,8 @@ enum Measure {
         #[arg(long)]
         site: Option<PathBuf>,
     },
+    /// Time of opening the installed app offline, beside an empty page.
+    Start,
 }
 
 #[derive(Args)]
@@ -118,6 +120,7 @@ fn run(command: Command) -> Result<ExitCode, Error> {
             ExitCode::FAILURE
         }),
         Command::Measure(Measure::Engine) => measure::engine::run().map(|()| ExitCode::SUCCESS),
+        Command::Measure(Measure::Start) => start::run().map(|()| ExitCode::SUCCESS),
         Command::Measure(Measure::Sizes { site: dir }) => {
             println!("{}", sizes::weigh(&site(dir))?);
             Ok(ExitCode::SUCCESS)

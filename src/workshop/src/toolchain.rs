@@ -194,7 +194,9 @@ pub fn cargo(compiler: Compiler, subcommand: &str) -> Command {
                 // build-std is not yet for everybody; without this it refuses.
                 .env("RUSTC_BOOTSTRAP", "1")
                 .args([subcommand, "--target", TARGET])
-                .args(["-Z", "build-std=std,panic_abort"]);
+                .args(["-Z", "build-std=std,panic_abort"])
+                // Sorting and writing numbers in their small forms.
+                .args(["-Z", "build-std-features=optimize_for_size"]);
             command
         }
     }

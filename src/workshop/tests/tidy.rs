@@ -304,7 +304,7 @@ fn looks_like_path(root: &Path, span: &str) -> bool {
 
 #[test]
 fn the_measures_of_this_test_measure() {
-    let text = "fn a() { b.unwrap_or(1) }\n#[cfg(test)]\nmod tests { c.unwrap() }\n";
+    let text = "fn a() { b.unwrap_or(1) }\n#[cfg(test)]\nmod tests {\n    c.unwrap()\n}\n";
     assert_eq!(working_lines(text).count(), 1);
     let text = "#[cfg(test)]\nmod sample;\nfn a() { b.unwrap() }\n";
     assert_eq!(working_lines(text).count(), 3);

@@ -19,7 +19,7 @@ pub mod typed;
 pub mod why;
 pub mod words;
 
-pub use caution::Caution;
+pub use caution::{Caution, FoldedCaution};
 pub use empty::{Drawing, Empty};
 pub use field::{AreaField, DateField, NumberField, SelectField, TextField, Tick, WeekField};
 pub use form::{Choice, Picked};

@@ -299,7 +299,7 @@ pub fn twelve(text: &str) -> Result<[f64; 12], Say> {
 
 fn split<'a>(text: &'a str, marks: &[char]) -> Vec<&'a str> {
     text.split(marks)
-        .map(str::trim)
+        .map(|part| part.trim().trim_end_matches(','))
         .filter(|p| !p.is_empty())
         .collect()
 }

@@ -74,8 +74,8 @@ mod tests {
     #[test]
     fn one_fact_that_does_not_fit_makes_no_entry_at_all() {
         let device = DeviceId::new("d1").unwrap();
-        let long = note(&"x".repeat(season::limits::ENTRY_BYTES_MAX));
+        let long = note(&"x".repeat(season::limits::NOTE_LENGTH_MAX + 1));
         let drafted = draft_all(&device, None, 0, || 1, vec![note("a"), long]);
-        assert_eq!(drafted, Err(EntryError::TooLong));
+        assert_eq!(drafted, Err(EntryError::BadField("text")));
     }
 }

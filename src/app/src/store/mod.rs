@@ -157,6 +157,7 @@ impl Store {
     }
 
     /// How figures are written.
+    #[track_caller]
     pub fn manner(self) -> Manner {
         manner(&self.prefs.get())
     }

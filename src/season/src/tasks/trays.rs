@@ -218,11 +218,14 @@ fn emergence_cues(
     };
     let up = forecast.standing.emerged;
     let cells = sowing.cells;
-    let seen = Say::new("task.seen")
-        .with("day", forecast.day)
-        .with("up", up)
-        .with("of", cells);
     let last = sowing.last_count().map(|count| count.date);
+    let seen = match last {
+        None => Say::new("task.not_counted").with("day", forecast.day),
+        Some(date) => Say::new("task.seen")
+            .with("day", (date - sowing.date).num_days())
+            .with("up", sowing.standing(date).emerged)
+            .with("of", cells),
+    };
     let open = sowing.mat_off.is_none()
         || sowing.dome && sowing.dome_lifted.is_none()
         || last.is_none_or(|date| date < quiet);
@@ -322,6 +325,8 @@ fn emergence_cues(
         let straggling = best > today && cue <= today;
         let key = if straggling {
             "task.mat_off.why_stragglers"
+        } else if best > today {
+            "task.mat_off.why_ahead"
         } else {
             "task.mat_off.why"
         };

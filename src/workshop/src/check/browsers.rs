@@ -3,9 +3,10 @@
 use std::collections::BTreeSet;
 use std::env;
 use std::path::{Path, PathBuf};
-use std::process::Command;
+use std::process::{Command, Stdio};
 
 use crate::error::Error;
+use crate::paths::workspace_root;
 use crate::toolchain;
 
 /// The oldest node whose test runner and language the journeys use.
@@ -131,6 +132,31 @@ pub fn ready() -> Result<Browsers, Error> {
         chromium: first(CHROMIUM)?,
         firefox: first(FIREFOX)?,
     })
+}
+
+/// Installs the packages that drive the browsers, as their lock file names them;
+/// none brings a browser of its own.
+///
+/// # Errors
+/// [`Error::Start`] without npm, [`Error::Failed`] when it fails.
+pub fn install_drivers() -> Result<(), Error> {
+    let status = Command::new("npm")
+        .current_dir(workspace_root().join("tests/journeys"))
+        .args(["ci", "--ignore-scripts", "--no-audit", "--no-fund"])
+        .stdin(Stdio::null())
+        .status()
+        .map_err(|source| Error::Start {
+            program: "npm".into(),
+            source,
+        })?;
+    if status.success() {
+        Ok(())
+    } else {
+        Err(Error::Failed {
+            task: "install the journeys' packages".into(),
+            status: status.to_string(),
+        })
+    }
 }
 
 fn ask(missing: &[Need]) -> Error {

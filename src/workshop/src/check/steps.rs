@@ -55,7 +55,9 @@ pub fn all(step: Run<'_>) {
         &mut browser_lints,
     );
     step("native tests", &mut || {
-        tests(cargo(&["test", "--no-fail-fast"]), "run the native tests")
+        // The app's own room too: its pure parts run anywhere.
+        let rooms = ["test", "--no-fail-fast", "--workspace", "--exclude", PROBE];
+        tests(cargo(&rooms), "run the native tests")
     });
     let site = workspace_root().join("dist");
     let built = step(
@@ -91,16 +93,13 @@ fn journeys(step: Run<'_>, site: &Path) {
         return;
     };
     let root = workspace_root();
-    let installed = step("packages of the browser journeys", &mut || {
-        let mut npm = Command::new("npm");
-        npm.current_dir(root.join("tests/journeys")).args([
-            "ci",
-            "--ignore-scripts",
-            "--no-audit",
-            "--no-fund",
-        ]);
-        one(npm, "install the journeys' packages")
-    });
+    let installed = step(
+        "packages of the browser journeys",
+        &mut || match browsers::install_drivers() {
+            Ok(()) => Outcome::Ran(Tally::PASSED),
+            Err(error) => Outcome::Stopped(error),
+        },
+    );
     if !installed {
         return;
     }

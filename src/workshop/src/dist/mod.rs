@@ -151,7 +151,7 @@ fn module_script(site: &mut Site, module: &Bundle) -> Result<String, Error> {
     let mut script = text(&module.js)?;
     if let Some(path) = site.find_hashed(ASSETS, "app_bg", "wasm") {
         let file = path.rsplit('/').next().unwrap_or_default();
-        script = script.replace("app_bg.wasm", file);
+        script = script.replace(&format!("{}_bg.wasm", module.name), file);
     }
     let snippets = module.dir.join("snippets");
     if snippets.is_dir() {
@@ -172,14 +172,21 @@ fn module_script(site: &mut Site, module: &Bundle) -> Result<String, Error> {
 /// SHA-256, where the name does not tell one build's file from another's.
 fn worker_files(site: &Site) -> Result<String, Error> {
     let mut lines = Vec::new();
-    for path in site.paths() {
+    for (path, content) in site.files() {
         let Some(kind) = content_type(path) else {
             return Err(Error::asset(
                 path,
                 "no content type is known for its ending",
             ));
         };
-        lines.push(format!("  {}", serde_json::json!([path, kind])));
+        // A host may have published half of a build: what keeps its name over
+        // builds is known by its content.
+        let line = if path.starts_with(&format!("{ASSETS}/")) {
+            serde_json::json!([path, kind])
+        } else {
+            serde_json::json!([path, kind, site::sum(content)])
+        };
+        lines.push(format!("  {line}"));
     }
     Ok(format!("[\n{},\n]", lines.join(",\n")))
 }

@@ -117,6 +117,10 @@ fn the_worker_keeps_everything_the_page_can_ask_for() {
         let listed = worker.contains(&format!("[\"{path}\",\""));
         assert_eq!(listed, !aside.contains(&path), "{path}");
     }
+    for path in [DEMO, "manifest.webmanifest"] {
+        let sum = site::sum(site.get(path).unwrap());
+        assert!(worker.contains(&format!("[\"{path}\",\"")) && worker.contains(&sum));
+    }
 }
 
 #[test]

@@ -68,7 +68,7 @@ fn shown(store: Store, id: &SowingId) -> Option<Shown> {
 
 #[component]
 fn Card(shown: Shown, id: SowingId, recorder: Recorder) -> impl IntoView {
-    let manner = Store::here().manner();
+    let manner = Store::here().manner_now();
     let class = if shown.growing {
         "tray tray--done"
     } else {
@@ -99,7 +99,7 @@ fn Card(shown: Shown, id: SowingId, recorder: Recorder) -> impl IntoView {
 
 #[component]
 fn Count(up: Option<u32>, cells: u32, expect: Option<String>) -> impl IntoView {
-    let manner = Store::here().manner();
+    let manner = Store::here().manner_now();
     let of = Say::new(if up.is_some() {
         "bench.of_up"
     } else {

@@ -51,10 +51,14 @@ struct Found {
 pub(super) fn ImportScreen() -> impl IntoView {
     let store = Store::here();
     let step = RwSignal::new(Step::Begin);
-    let body = move || match step.get() {
-        Step::Begin | Step::Refused(_) | Step::Reading => view! { <Pick step /> }.into_any(),
-        Step::Preview(found) => view! { <Ask found=*found step /> }.into_any(),
-        Step::Taken(taken) => view! { <Done taken /> }.into_any(),
+    // The field stays the same one while its file is read and refused.
+    let picking = Memo::new(move |_| {
+        step.with(|step| matches!(step, Step::Begin | Step::Refused(_) | Step::Reading))
+    });
+    let found = move || match step.get() {
+        Step::Preview(found) => Some(view! { <Ask found=*found step /> }.into_any()),
+        Step::Taken(taken) => Some(view! { <Done taken /> }.into_any()),
+        Step::Begin | Step::Refused(_) | Step::Reading => None,
     };
     view! {
         <Frame title="shed.import" area=Area::Shed back=back_to(ShedPart::Door)>
@@ -65,7 +69,8 @@ pub(super) fn ImportScreen() -> impl IntoView {
                         view! { <Notice kind=NoticeKind::Caution head="import.into_demo" /> }
                     })
             }}
-            {body}
+            {move || picking.get().then(|| view! { <Pick step /> })}
+            {found}
         </Frame>
     }
 }

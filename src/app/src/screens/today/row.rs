@@ -8,7 +8,7 @@ use season::words::{Arg, Manner, Say, text};
 
 use super::groups::{margin, window};
 use crate::forms::{Recorder, names};
-use crate::parts::{Caution, Why};
+use crate::parts::{FoldedCaution, Why};
 use crate::route::Route;
 use crate::store::Store;
 
@@ -96,7 +96,14 @@ pub fn TaskRow(
                 <span class="visually-hidden">" " {what} ": " {which.clone()}</span>
             </button>
             <div class="task__more">
-                {caution.map(|key| view! { <Caution head="caution.head" text=key /> })}
+                {caution
+                    .map(|key| {
+                        let head = match key {
+                            "caution.mat" => "caution.mat.head",
+                            _ => "caution.handling.head",
+                        };
+                        view! { <FoldedCaution head text=key /> }
+                    })}
                 <When task manner />
             </div>
         </li>
