@@ -2,6 +2,7 @@
 //! were measured.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use agronomy::climate::{Climate, Cover, Normals};
 use agronomy::frost::FrostDates;
@@ -32,20 +33,19 @@ pub enum ClimateGap {
     Odd,
 }
 
-/// Crops, climate and spaces of a season, ready for looking up.
+/// What takes time to prepare for a season: crops with this grower's figures, and the climate of every day. Good for one state
+/// of a season; made once and shared while that state lasts.
 #[derive(Debug)]
-pub struct Almanac<'a> {
-    season: &'a Season,
-    reference: &'a Reference,
+pub struct Groundwork {
     crops: BTreeMap<VarietyId, Crop>,
     climate: Result<Climate, ClimateGap>,
     /// Whether the monthly normals are an example's.
     normals_assumed: bool,
 }
 
-impl<'a> Almanac<'a> {
+impl Groundwork {
     /// Prepares a season. Overrides that make no sense are passed over: the reference's figure stands.
-    pub fn new(season: &'a Season, reference: &'a Reference) -> Self {
+    pub fn of(season: &Season, reference: &Reference) -> Self {
         let mut crops = BTreeMap::new();
         for variety in season.varieties.values() {
             let Some(crop) = reference.crop(&variety.crop) else {
@@ -68,11 +68,37 @@ impl<'a> Almanac<'a> {
             Err(gap) => (Err(gap), false),
         };
         Self {
-            season,
-            reference,
             crops,
             climate,
             normals_assumed,
+        }
+    }
+}
+
+/// Crops, climate and spaces of a season, ready for looking up.
+#[derive(Debug)]
+pub struct Almanac<'a> {
+    season: &'a Season,
+    reference: &'a Reference,
+    ground: Arc<Groundwork>,
+}
+
+impl<'a> Almanac<'a> {
+    /// Prepares a season for looking up.
+    pub fn new(season: &'a Season, reference: &'a Reference) -> Self {
+        Self::on(
+            season,
+            reference,
+            Arc::new(Groundwork::of(season, reference)),
+        )
+    }
+
+    /// The same on groundwork that was laid for this very season.
+    pub fn on(season: &'a Season, reference: &'a Reference, ground: Arc<Groundwork>) -> Self {
+        Self {
+            season,
+            reference,
+            ground,
         }
     }
 
@@ -88,7 +114,7 @@ impl<'a> Almanac<'a> {
 
     /// A variety's crop with this grower's figures.
     pub fn crop(&self, variety: &VarietyId) -> Option<&Crop> {
-        self.crops.get(variety)
+        self.ground.crops.get(variety)
     }
 
     /// A variety.
@@ -119,12 +145,12 @@ impl<'a> Almanac<'a> {
 
     /// The place's climate.
     pub fn climate(&self) -> Result<&Climate, ClimateGap> {
-        self.climate.as_ref().map_err(|gap| *gap)
+        self.ground.climate.as_ref().map_err(|gap| *gap)
     }
 
     /// Whether the monthly normals are an example's, not the grower's.
     pub fn normals_assumed(&self) -> bool {
-        self.normals_assumed
+        self.ground.normals_assumed
     }
 
     /// A space.

@@ -92,7 +92,8 @@ async function press(drive, otherwise, find, ...args) {
 export function handOf(drive) {
   const hand = {
     /** Waits until the app stands on the page. */
-    opened: () => until(drive, "the app did not open", () => !document.getElementById("opening")),
+    opened: () =>
+      until(drive, "the app did not open", () => !document.querySelector("#opening, main.opening")),
     /** Opens a place of the app on a day. */
     async at(url, day, place) {
       // A change of the hash alone opens nothing anew.

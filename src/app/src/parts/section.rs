@@ -22,7 +22,13 @@ pub fn Section(
     children: Children,
 ) -> impl IntoView {
     let id = next_id();
-    let label = id.clone();
+    let tally_id = format!("{id}t");
+    // Two sections may go by one name and differ in their figure only.
+    let label = if tally.is_some() {
+        format!("{id} {tally_id}")
+    } else {
+        id.clone()
+    };
     let class = if late {
         "section section--late"
     } else {
@@ -32,7 +38,14 @@ pub fn Section(
         <section class=class aria-labelledby=label>
             <div class="section__head">
                 <h2 id=id>{move || head.get()}</h2>
-                {tally.map(|tally| view! { <p class="section__tally">{move || tally.get()}</p> })}
+                {tally
+                    .map(|tally| {
+                        view! {
+                            <p class="section__tally" id=tally_id>
+                                {move || tally.get()}
+                            </p>
+                        }
+                    })}
             </div>
             {children()}
         </section>

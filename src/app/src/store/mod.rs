@@ -33,6 +33,7 @@ use crate::browser::{clock, page};
 
 pub use keep::Keep;
 pub use opening::Opening;
+use outlook::Grounded;
 pub use outlook::Outlook;
 pub use slip::Slip;
 pub use taking::Taken;
@@ -46,6 +47,7 @@ pub struct Store {
     opening: RwSignal<Opening>,
     log: StoredValue<Log>,
     season: RwSignal<Arc<Season>>,
+    grounded: Memo<Grounded>,
     outlook: Memo<Outlook>,
     today: RwSignal<Today>,
     prefs: RwSignal<Prefs>,
@@ -71,12 +73,14 @@ impl Store {
             date: clock::today(),
             from: DayFrom::Calendar,
         });
+        let grounded = outlook::grounded(season, reference);
         Self {
             reference,
             opening: RwSignal::new(Opening::Opening),
             log: StoredValue::new(Log::new()),
             season,
-            outlook: outlook::memo(season, today, reference),
+            grounded,
+            outlook: outlook::memo(grounded, today),
             today,
             prefs: RwSignal::new(Prefs::load()),
             keep: RwSignal::new(Keep::Saved),
@@ -117,12 +121,14 @@ impl Store {
 
     /// The season with its crops and climate.
     pub fn with_almanac<R>(self, f: impl FnOnce(&Almanac<'_>) -> R) -> R {
-        f(&Almanac::new(&self.season(), self.reference))
+        let grounded = self.grounded.get();
+        f(&grounded.almanac())
     }
 
     /// The season with its crops and climate, without following changes, for handlers.
     pub fn with_almanac_now<R>(self, f: impl FnOnce(&Almanac<'_>) -> R) -> R {
-        f(&Almanac::new(&self.season_now(), self.reference))
+        let grounded = self.grounded.get_untracked();
+        f(&grounded.almanac())
     }
 
     /// Tasks and forecasts as of today.

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use culture::Reference;
 use leptos::prelude::*;
 use season::Season;
-use season::almanac::Almanac;
+use season::almanac::{Almanac, Groundwork};
 use season::forecast::Supply;
 use season::tasks::{Due, Task, tasks};
 
@@ -46,16 +46,49 @@ impl PartialEq for Outlook {
     }
 }
 
-/// Works it out when somebody looks.
-pub(super) fn memo(
-    season: RwSignal<Arc<Season>>,
-    today: RwSignal<Today>,
+/// A season with the groundwork laid for it.
+#[derive(Debug, Clone)]
+pub(super) struct Grounded {
+    season: Arc<Season>,
+    ground: Arc<Groundwork>,
     reference: &'static Reference,
-) -> Memo<Outlook> {
+}
+
+impl Grounded {
+    /// Ready for looking up.
+    pub(super) fn almanac(&self) -> Almanac<'_> {
+        Almanac::on(&self.season, self.reference, self.ground.clone())
+    }
+}
+
+/// Another one only when the season is.
+impl PartialEq for Grounded {
+    fn eq(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.season, &other.season)
+    }
+}
+
+/// Lays the groundwork when somebody looks: screens look many times.
+pub(super) fn grounded(
+    season: RwSignal<Arc<Season>>,
+    reference: &'static Reference,
+) -> Memo<Grounded> {
     Memo::new(move |_| {
         let season = season.get();
+        Grounded {
+            ground: Arc::new(Groundwork::of(&season, reference)),
+            season,
+            reference,
+        }
+    })
+}
+
+/// Works it out when somebody looks.
+pub(super) fn memo(grounded: Memo<Grounded>, today: RwSignal<Today>) -> Memo<Outlook> {
+    Memo::new(move |_| {
+        let grounded = grounded.get();
         let today = today.get().date;
-        let almanac = Almanac::new(&season, reference);
+        let almanac = grounded.almanac();
         let (tasks, supply) = tasks(&almanac, today);
         let late = tasks
             .iter()

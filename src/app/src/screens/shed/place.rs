@@ -219,8 +219,8 @@ fn FrostFields(form: PlaceForm) -> impl IntoView {
             <p class="section__lead">{text("place.frost.lead")}</p>
             <DayField typed=form.last label="place.last_frost" />
             <DayField typed=form.first label="place.first_frost" />
-            <details class="field">
-                <summary>{text("place.frost.rare")}</summary>
+            <details class="field fold">
+                <summary class="fold__ask">{text("place.frost.rare")}</summary>
                 <p class="section__lead">{text("place.frost.rare.lead")}</p>
                 <DayField typed=form.last_10 label="place.last_frost_10" />
                 <DayField typed=form.first_10 label="place.first_frost_10" />

@@ -156,7 +156,7 @@ fn stop(stop: Stop, tasks: &[Task], recorder: Recorder) -> AnyView {
         .tasks
         .iter()
         .filter_map(|n| tasks.get(*n).cloned())
-        .map(|task| view! { <TaskRow task recorder /> })
+        .map(|task| view! { <TaskRow task recorder at_stop=true /> })
         .collect_view();
     view! {
         <div class="space">

@@ -56,6 +56,9 @@ pub fn TaskRow(
     /// Where the screen itself is about its subject: what, without which.
     #[prop(optional)]
     here: bool,
+    /// Under a heading of the third level: a stop of the walk.
+    #[prop(optional)]
+    at_stop: bool,
 ) -> impl IntoView {
     let store = Store::here();
     let (today, manner) = (store.today_now(), store.manner_now());
@@ -77,13 +80,18 @@ pub fn TaskRow(
         |route| view! { <a href=route.href()>{which.clone()}</a> }.into_any(),
     );
     let asked = task.clone();
+    let head = if at_stop {
+        view! { <h4 class="task__what">{what}</h4> }.into_any()
+    } else {
+        view! { <h3 class="task__what">{what}</h3> }.into_any()
+    };
     view! {
         <li class=class>
             <p class="task__when">
                 <span class="task__num">{margin.number}</span>
                 <span class="task__unit">{margin.unit.write(manner)}</span>
             </p>
-            <h4 class="task__what">{what}</h4>
+            {head}
             {(!here).then(|| view! { <p class="task__which">{name}</p> })}
             <p class="task__why">{why}</p>
             <button
