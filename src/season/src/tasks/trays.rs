@@ -237,6 +237,9 @@ fn emergence_cues(
                 None => Say::new("task.count.why_first")
                     .with("first", first)
                     .with("day", forecast.day),
+                Some(_) if forecast.to_come.round() < 1.0 => {
+                    Say::new("task.count.why_last").with("seen", seen.clone())
+                }
                 Some(_) => Say::new("task.count.why_next")
                     .with("seen", seen.clone())
                     .with("n", Arg::Number(forecast.to_come.round() as i64))

@@ -17,7 +17,7 @@ use self::start::{Start, has_begun};
 use crate::forms::{Asked, Quick, RecordSheet, Recorder};
 use crate::parts::{Drawing, Empty, Frame, Icon, Section, words};
 use crate::route::Area;
-use crate::store::Store;
+use crate::store::{Outlook, Store};
 
 /// What is next.
 #[component]
@@ -42,6 +42,8 @@ pub fn TodayScreen() -> impl IntoView {
 #[component]
 fn Tasks(recorder: Recorder) -> impl IntoView {
     let store = Store::here();
+    // What is folded up is drawn when it is first unfolded: most days nobody does.
+    let unfolded = RwSignal::new(false);
     view! {
         <Gauge />
         <div class="actions no-print">
@@ -73,7 +75,7 @@ fn Tasks(recorder: Recorder) -> impl IntoView {
                 .collect_view();
             let later = later
                 .into_iter()
-                .map(|group| folded(group, outlook.tasks(), recorder))
+                .map(|group| folded(group, outlook.clone(), unfolded, recorder))
                 .collect_view();
             view! {
                 {nothing_now}
@@ -118,16 +120,15 @@ fn section(group: Group, tasks: &[Task], recorder: Recorder) -> AnyView {
 }
 
 /// What is further off, folded up.
-fn folded(group: Group, tasks: &[Task], recorder: Recorder) -> AnyView {
+fn folded(group: Group, outlook: Outlook, unfolded: RwSignal<bool>, recorder: Recorder) -> AnyView {
     let tally = tally(&group).write(Store::here().manner_now());
-    let stops = stops(group, tasks, recorder);
     view! {
-        <details class="section fold">
+        <details class="section fold" on:toggle=move |_| unfolded.set(true)>
             <summary class="section__head fold__ask">
                 <h2>{text("today.later")}</h2>
                 <span class="section__tally">{tally}</span>
             </summary>
-            {stops}
+            {move || unfolded.get().then(|| stops(group.clone(), outlook.tasks(), recorder))}
         </details>
     }
     .into_any()
