@@ -40,6 +40,9 @@ fn code(path: &Path) -> String {
         .collect()
 }
 
+/// Fields of a fact's tray, named as the checks of input name them.
+const FIELDS: [&str; 3] = ["tray.what", "tray.rows", "tray.columns"];
+
 #[test]
 fn every_key_that_a_screen_names_has_its_text() {
     let mut files = Vec::new();
@@ -56,7 +59,7 @@ fn every_key_that_a_screen_names_has_its_text() {
             // Files' names and the like look alike, but have no text of their family.
             let family = key.split('.').next().unwrap_or_default();
             let is_ours = season::words::keys().any(|k| k.split('.').next() == Some(family));
-            if is_ours && !season::words::has(key) {
+            if is_ours && !season::words::has(key) && !FIELDS.contains(&key) {
                 missing.push(format!("{}: {key}", path.display()));
             }
         }

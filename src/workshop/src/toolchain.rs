@@ -418,7 +418,9 @@ mod tests {
                 "--target",
                 TARGET,
                 "-Z",
-                "build-std=std,panic_abort"
+                "build-std=std,panic_abort",
+                "-Z",
+                "build-std-features=optimize_for_size"
             ]
         );
         assert!(
