@@ -8,7 +8,7 @@
 use std::env;
 use std::ffi::{OsStr, OsString};
 use std::path::Path;
-use std::process::Command;
+use std::process::{Command, Stdio};
 
 use crate::error::Error;
 
@@ -154,22 +154,35 @@ pub fn install(packages: &[&str]) -> Result<(), Error> {
         .concat(),
     ];
     for arguments in steps {
-        let status = Command::new("apt-get")
+        let mut command = Command::new("apt-get");
+        command
             .args(&arguments)
-            .env("DEBIAN_FRONTEND", "noninteractive")
-            .status()
-            .map_err(|source| Error::Start {
-                program: "apt-get".into(),
-                source,
-            })?;
-        if !status.success() {
-            return Err(Error::Failed {
-                task: format!("run apt-get {}", arguments.join(" ")),
-                status: status.to_string(),
-            });
-        }
+            .env("DEBIAN_FRONTEND", "noninteractive");
+        succeed(command, &format!("run apt-get {}", arguments.join(" ")))?;
     }
     Ok(())
+}
+
+/// Runs a command with nothing to read, and waits until it has done its task.
+///
+/// # Errors
+/// [`Error::Start`] without its program, [`Error::Failed`] when it fails.
+pub fn succeed(mut command: Command, task: &str) -> Result<(), Error> {
+    let status = command
+        .stdin(Stdio::null())
+        .status()
+        .map_err(|source| Error::Start {
+            program: command.get_program().to_string_lossy().into_owned(),
+            source,
+        })?;
+    if status.success() {
+        Ok(())
+    } else {
+        Err(Error::Failed {
+            task: task.into(),
+            status: status.to_string(),
+        })
+    }
 }
 
 /// A cargo command that compiles for [`TARGET`] with the chosen compiler.

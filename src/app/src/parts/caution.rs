@@ -14,15 +14,13 @@ pub fn FoldedCaution(
     #[prop(into)]
     text: Words,
 ) -> impl IntoView {
-    let defer = Words::from("caution.defer");
     view! {
         <details class="hazard hazard--folded">
             <summary class="hazard__head">
                 <Icon name="caution" small=true />
                 {move || head.get()}
             </summary>
-            <p>{move || text.get()}</p>
-            <p class="hazard__defer">{move || defer.get()}</p>
+            <Said text />
         </details>
     }
 }
@@ -37,15 +35,22 @@ pub fn Caution(
     #[prop(into)]
     text: Words,
 ) -> impl IntoView {
-    let defer = Words::from("caution.defer");
     view! {
         <div class="hazard">
             <p class="hazard__head">
                 <Icon name="caution" small=true />
                 {move || head.get()}
             </p>
-            <p>{move || text.get()}</p>
-            <p class="hazard__defer">{move || defer.get()}</p>
+            <Said text />
         </div>
+    }
+}
+
+#[component]
+fn Said(text: Words) -> impl IntoView {
+    let defer = Words::from("caution.defer");
+    view! {
+        <p>{move || text.get()}</p>
+        <p class="hazard__defer">{move || defer.get()}</p>
     }
 }

@@ -3,6 +3,7 @@
 
 pub mod banners;
 pub mod caution;
+pub mod demo_door;
 pub mod empty;
 pub mod field;
 pub mod form;
@@ -20,6 +21,7 @@ pub mod why;
 pub mod words;
 
 pub use caution::{Caution, FoldedCaution};
+pub use demo_door::DemoDoor;
 pub use empty::{Drawing, Empty};
 pub use field::{AreaField, DateField, NumberField, SelectField, TextField, Tick, WeekField};
 pub use form::{Choice, Picked};

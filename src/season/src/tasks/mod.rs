@@ -3,13 +3,16 @@
 
 mod beds;
 mod draft;
+mod emergence;
+mod resow;
 mod store;
 mod trays;
 
 use chrono::NaiveDate;
 
 pub use draft::{draft, draft_of};
-pub use trays::{Resow, resow, water_regime};
+pub use resow::{Resow, resow};
+pub use trays::water_regime;
 
 use crate::almanac::Almanac;
 use crate::fact::SpaceKind;

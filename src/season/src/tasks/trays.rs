@@ -1,29 +1,18 @@
 //! Tasks of trays: sow, count, dome, mat, water, sow again, harden, plant.
 
-use agronomy::bloom::StageKnown;
-use agronomy::quantity::Chance;
-use agronomy::sowing::least_sown;
 use chrono::NaiveDate;
-use culture::{Crop, MatUse};
+use culture::MatUse;
 
-use super::{Subject, Task, TaskKind};
+use super::{Subject, Task, TaskKind, emergence, resow::resow};
 use crate::almanac::Almanac;
 use crate::fact::{SpaceKind, WaterRegime};
-use crate::forecast::{
-    Supply, TrayForecast, TrayStage, Window, bloom_if_planted, planting_window, shifted,
-};
+use crate::forecast::{Supply, TrayForecast, TrayStage, Window, shifted};
 use crate::state::{PlannedSowing, Sowing};
 use crate::why::Reason;
 use crate::words::{Arg, Say};
 
-/// Count every so many days while seedlings come up (common practice: daily or every second day).
-const COUNT_EVERY_DAYS: i64 = 2;
-/// A crop whose last seedlings come this late may have its mat kept on for them. Common practice for slow, dust-like seed.
-const SLOW_MOST_DAY: f64 = 12.0;
 /// Days after half are up when seedlings are no longer tiny: first true leaves. Common practice.
 const TINY_DAYS: i64 = 12;
-/// Extra sown for a shortfall, after `culture`'s rule of thumb: 1.12 over the germination seen.
-const SHORTFALL_CHANCE: f64 = 0.8;
 
 /// A planned sowing whose day comes.
 pub(super) fn sow(
@@ -104,7 +93,7 @@ pub(super) fn of_sowing(
         number: None,
         caution: None,
     };
-    let emerging = emergence_cues(almanac, crop, sowing, forecast, today);
+    let emerging = emergence::cues(almanac, crop, sowing, forecast, today);
     tasks.extend(
         emerging
             .into_iter()
@@ -200,167 +189,6 @@ pub(super) fn of_sowing(
     });
 }
 
-type Cue = (TaskKind, Window, Say, Option<&'static str>);
-
-/// Count, dig, dome, mat: what the bench asks for while seedlings come up.
-fn emergence_cues(
-    almanac: &Almanac<'_>,
-    crop: &Crop,
-    sowing: &Sowing,
-    forecast: &TrayForecast,
-    today: NaiveDate,
-) -> Vec<Cue> {
-    let mut cues = Vec::new();
-    let (Some(outlook), Some(quiet), Some(usual)) =
-        (&forecast.outlook, forecast.quiet, crop.emergence_usual())
-    else {
-        return cues;
-    };
-    let up = forecast.standing.emerged;
-    let cells = sowing.cells;
-    let last = sowing.last_count().map(|count| count.date);
-    let seen = match last {
-        None => Say::new("task.not_counted").with("day", forecast.day),
-        Some(date) => Say::new("task.seen")
-            .with("day", (date - sowing.date).num_days())
-            .with("up", sowing.standing(date).emerged)
-            .with("of", cells),
-    };
-    let open = sowing.mat_off.is_none()
-        || sowing.dome && sowing.dome_lifted.is_none()
-        || last.is_none_or(|date| date < quiet);
-    if open && forecast.stage <= TrayStage::Emerging {
-        let first = shifted(sowing.date, usual.first_day.round() as i64);
-        let best = last.map_or(first, |date| shifted(date, COUNT_EVERY_DAYS).max(first));
-        if last.is_none_or(|date| date < quiet) {
-            let why = match last {
-                None => Say::new("task.count.why_first")
-                    .with("first", first)
-                    .with("day", forecast.day),
-                Some(_) if forecast.to_come.round() < 1.0 => {
-                    Say::new("task.count.why_last").with("seen", seen.clone())
-                }
-                Some(_) => Say::new("task.count.why_next")
-                    .with("seen", seen.clone())
-                    .with("n", Arg::Number(forecast.to_come.round() as i64))
-                    .with("date", quiet),
-            };
-            cues.push((
-                TaskKind::Count,
-                Window {
-                    earliest: first.min(best),
-                    best,
-                    latest: shifted(best, COUNT_EVERY_DAYS),
-                },
-                why,
-                None,
-            ));
-        }
-        // Nothing up at one and a half times the first day: look at the seed itself.
-        let dig = shifted(sowing.date, (usual.first_day * 1.5).ceil() as i64);
-        if up == 0 && last.is_some_and(|date| date >= dig) {
-            cues.push((
-                TaskKind::DigSeeds,
-                Window {
-                    earliest: dig,
-                    best: dig,
-                    latest: shifted(dig, 3),
-                },
-                Say::new("task.dig_seeds.why").with("day", forecast.day),
-                None,
-            ));
-        }
-    }
-    // The first day on which a share of the cells sown is up, as recorded or expected; at the quiet day no more is waited for.
-    let reached = |share: f64| -> NaiveDate {
-        let wanted = share * f64::from(cells);
-        if let Some(count) = sowing
-            .counts
-            .iter()
-            .find(|count| f64::from(sowing.standing(count.date).emerged) >= wanted)
-        {
-            return count.date;
-        }
-        let mut date = today;
-        while date < quiet {
-            let day = (date - sowing.date).num_days() as f64;
-            if f64::from(up) + outlook.newly_between(forecast.day as f64, day) >= wanted {
-                break;
-            }
-            date = shifted(date, 1);
-        }
-        date
-    };
-    if let Some(share) = crop
-        .typical("dome_off_share")
-        .filter(|_| sowing.dome && sowing.dome_lifted.is_none())
-    {
-        let best = reached(share);
-        cues.push((
-            TaskKind::LiftDome,
-            Window {
-                earliest: best,
-                best,
-                latest: shifted(best, 2),
-            },
-            Say::new("task.lift_dome.why")
-                .with("seen", seen.clone())
-                .with("n", Arg::Share(share)),
-            None,
-        ));
-    }
-    let on_mat = sowing
-        .space_on(today)
-        .and_then(|id| almanac.space(id))
-        .is_some_and(|s| s.what == SpaceKind::Mat);
-    if let Some(share) = crop
-        .typical("mat_off_share")
-        .filter(|_| on_mat && sowing.mat_off.is_none())
-    {
-        let cue = reached(share);
-        let patient = usual.most_day >= SLOW_MOST_DAY && crop.mat_use() == MatUse::Usual;
-        let hard_stop = shifted(sowing.date, usual.most_day.ceil() as i64 + 1).max(cue);
-        let best = if patient {
-            quiet.clamp(cue, hard_stop)
-        } else {
-            cue
-        };
-        let straggling = best > today && cue <= today;
-        let key = if straggling {
-            "task.mat_off.why_stragglers"
-        } else if best > today {
-            "task.mat_off.why_ahead"
-        } else {
-            "task.mat_off.why"
-        };
-        cues.push((
-            TaskKind::MatOff,
-            Window {
-                earliest: cue,
-                best,
-                latest: shifted(best, 2),
-            },
-            Say::new(key)
-                .with("seen", seen)
-                .with(
-                    "n",
-                    Arg::Number(
-                        outlook
-                            .newly_between(
-                                forecast.day as f64,
-                                (best - sowing.date).num_days() as f64,
-                            )
-                            .round() as i64,
-                    ),
-                )
-                .with("share", Arg::Share(share))
-                .with("date", best),
-            Some("caution.mat"),
-        ));
-    }
-    cues
-}
-
 /// How wet a tray is to be kept now, and why: never dry while tiny, drying between later. Common practice.
 pub fn water_regime(
     sowing: &Sowing,
@@ -384,135 +212,4 @@ pub fn water_regime(
         }
         _ => (WaterRegime::NeverDry, Say::new("water.tiny")),
     }
-}
-
-/// A shortfall of a planned sowing and what sowing again would take.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Resow {
-    /// Plants short.
-    pub short: u32,
-    /// Cells to sow again.
-    pub cells: u32,
-    /// The last day on which it still serves the target.
-    pub latest: NaiveDate,
-    /// Whether that day has passed.
-    pub too_late: bool,
-    /// In one sentence.
-    pub say: Say,
-    /// The chain behind it.
-    pub why: Vec<Reason>,
-}
-
-/// Whether a sowing that was planned for a number of plants falls short by a tenth or more, and until when sowing again helps.
-///
-/// Other sowings made for the same planned one count with it. The germination seen is used, not the packet's.
-pub fn resow(
-    almanac: &Almanac<'_>,
-    sowing: &Sowing,
-    forecast: &TrayForecast,
-    supply: &Supply,
-    today: NaiveDate,
-) -> Option<Resow> {
-    let planned = almanac.season().planned.get(sowing.planned.as_ref()?)?;
-    let counted = sowing.last_count().is_some() || !sowing.losses.is_empty();
-    // Said once, at the latest of the sowings made for the planned one.
-    let newest = almanac
-        .season()
-        .sowings
-        .values()
-        .filter(|other| other.planned == sowing.planned)
-        .max_by_key(|other| (other.date, other.id.clone()))?;
-    if !counted || newest.id != sowing.id || planned.plants == 0 {
-        return None;
-    }
-    let have: f64 = almanac
-        .season()
-        .sowings
-        .values()
-        .filter(|other| other.planned == sowing.planned)
-        .filter_map(|other| supply.trays.get(&other.id))
-        .map(|tray| tray.plants.p50 + f64::from(tray.standing.transplanted))
-        .sum();
-    let need = f64::from(planned.plants);
-    if have >= need * 0.9 {
-        return None;
-    }
-    let short = (need - have).ceil() as u32;
-    let crop = almanac.crop(&sowing.variety)?;
-    let observed = forecast
-        .final_up
-        .map_or(0.5, |up| up.p50 / f64::from(sowing.cells.max(1)))
-        .clamp(0.05, 0.99);
-    let per_cell = Chance::new(observed * crate::forecast::USABLE_SHARE).ok()?;
-    let cells = least_sown(short, per_cell, Chance::new(SHORTFALL_CHANCE).ok()?).ok()?;
-    let latest = latest_useful(almanac, crop, planned, forecast, today)?;
-    let too_late = latest < today;
-    let key = if too_late {
-        "task.sow_again.too_late"
-    } else {
-        "task.sow_again.why"
-    };
-    Some(Resow {
-        short,
-        cells,
-        latest,
-        too_late,
-        say: Say::new(key)
-            .with("short", short)
-            .with("need", planned.plants)
-            .with("cells", cells)
-            .with("date", latest),
-        why: vec![
-            Reason::measured(
-                Say::new("why.have_plants")
-                    .with("n", Arg::Number(have.round() as i64))
-                    .with("need", planned.plants),
-            ),
-            Reason::measured(Say::new("why.germination_here").with("n", Arg::Share(observed))),
-            Reason::assumed(
-                Say::new("why.usable").with("n", Arg::Share(crate::forecast::USABLE_SHARE)),
-            ),
-        ],
-    })
-}
-
-/// The last sowing day from which stems still come in the target's last week; without a target, within the crop's usual lateness.
-fn latest_useful(
-    almanac: &Almanac<'_>,
-    crop: &Crop,
-    planned: &PlannedSowing,
-    forecast: &TrayForecast,
-    today: NaiveDate,
-) -> Option<NaiveDate> {
-    let target = planned
-        .target
-        .as_ref()
-        .and_then(|id| almanac.season().targets.get(id));
-    let Some(end) = target.and_then(|t| t.to).map(|week| week.sunday()) else {
-        return planned.sow.map(|sow| shifted(sow, 28));
-    };
-    let space = forecast.space.as_ref().and_then(|id| almanac.space(id));
-    let group = planned
-        .variety
-        .as_ref()
-        .and_then(|id| almanac.variety(id))
-        .and_then(|v| v.group);
-    // A planting is worth while if it can be cut for two weeks of the target.
-    let useful = shifted(end, -14);
-    let blooms_in_time = |sow: NaiveDate| {
-        planting_window(almanac, crop, space, sow, 0)
-            .and_then(|(window, _)| {
-                bloom_if_planted(almanac, crop, group, space, window.best, StageKnown::Sown)
-            })
-            .is_some_and(|bloom| bloom.p50 <= useful)
-    };
-    let mut latest = shifted(today, -1);
-    for ahead in 0..400 {
-        let date = shifted(today, ahead);
-        if !blooms_in_time(date) {
-            break;
-        }
-        latest = date;
-    }
-    Some(latest)
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::env;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
+use std::process::Command;
 
 use crate::error::Error;
 use crate::paths::workspace_root;
@@ -140,23 +140,10 @@ pub fn ready() -> Result<Browsers, Error> {
 /// # Errors
 /// [`Error::Start`] without npm, [`Error::Failed`] when it fails.
 pub fn install_drivers() -> Result<(), Error> {
-    let status = Command::new("npm")
-        .current_dir(workspace_root().join("tests/journeys"))
-        .args(["ci", "--ignore-scripts", "--no-audit", "--no-fund"])
-        .stdin(Stdio::null())
-        .status()
-        .map_err(|source| Error::Start {
-            program: "npm".into(),
-            source,
-        })?;
-    if status.success() {
-        Ok(())
-    } else {
-        Err(Error::Failed {
-            task: "install the journeys' packages".into(),
-            status: status.to_string(),
-        })
-    }
+    let mut npm = Command::new("npm");
+    npm.current_dir(workspace_root().join("tests/journeys"))
+        .args(["ci", "--ignore-scripts", "--no-audit", "--no-fund"]);
+    toolchain::succeed(npm, "install the journeys' packages")
 }
 
 fn ask(missing: &[Need]) -> Error {

@@ -12,16 +12,5 @@ pub fn run() -> Result<(), Error> {
     let mut cargo = toolchain::running_cargo();
     cargo.current_dir(workspace_root());
     cargo.args(["bench", "--package", "bench"]);
-    let status = cargo.status().map_err(|source| Error::Start {
-        program: "cargo".into(),
-        source,
-    })?;
-    if status.success() {
-        Ok(())
-    } else {
-        Err(Error::Failed {
-            task: "measure the engine".into(),
-            status: status.to_string(),
-        })
-    }
+    toolchain::succeed(cargo, "measure the engine")
 }

@@ -8,6 +8,7 @@ use crate::check::browsers;
 use crate::dist;
 use crate::error::Error;
 use crate::paths::workspace_root;
+use crate::toolchain;
 
 const EMPTY: &str = "empty-page";
 
@@ -28,23 +29,11 @@ pub fn run() -> Result<(), Error> {
     let empty = made.join("empty-site");
     dist::assemble(&root, &module)?.0.write(&empty)?;
     browsers::install_drivers()?;
-    let status = Command::new("node")
-        .current_dir(&root)
+    let mut node = Command::new("node");
+    node.current_dir(&root)
         .arg("tests/bench/cold_start.mjs")
         .env("CHROMIUM", &browsers.chromium)
         .env("APP_SITE", &app)
-        .env("EMPTY_SITE", &empty)
-        .status()
-        .map_err(|source| Error::Start {
-            program: "node".into(),
-            source,
-        })?;
-    if status.success() {
-        Ok(())
-    } else {
-        Err(Error::Failed {
-            task: "measure cold starts".into(),
-            status: status.to_string(),
-        })
-    }
+        .env("EMPTY_SITE", &empty);
+    toolchain::succeed(node, "measure cold starts")
 }

@@ -1,12 +1,11 @@
 //! The first page of the shed.
 
 use leptos::prelude::*;
-use leptos::task::spawn_local;
-use season::words::{Arg, Say, text};
+use season::words::{Arg, Say};
 
 use super::safety::Safety;
 use crate::browser::clock;
-use crate::parts::{Contents, ContentsLine, Frame, Notice, NoticeKind, Section};
+use crate::parts::{Contents, ContentsLine, DemoDoor, Frame, Section};
 use crate::route::{Area, Route, ShedPart};
 use crate::store::Store;
 
@@ -154,45 +153,5 @@ fn Data() -> impl IntoView {
             </Contents>
             <DemoDoor />
         </Section>
-    }
-}
-
-/// The way into the demo season; the way out stands above every screen.
-#[component]
-fn DemoDoor() -> impl IntoView {
-    let store = Store::here();
-    let wrong = RwSignal::new(None::<Say>);
-    let busy = RwSignal::new(false);
-    let enter = move |_| {
-        if busy.get_untracked() {
-            return;
-        }
-        busy.set(true);
-        spawn_local(async move {
-            let result = store.enter_demo().await;
-            busy.try_set(false);
-            wrong.try_set(result.err());
-        });
-    };
-    move || {
-        (!store.in_demo()).then(|| {
-            view! {
-                {wrong
-                    .get()
-                    .map(|why| {
-                        view! { <Notice kind=NoticeKind::Problem head="demo.not_open" text=why /> }
-                    })}
-                <div class="actions">
-                    <button
-                        class="btn"
-                        type="button"
-                        aria-busy=move || busy.get().then_some("true")
-                        on:click=enter
-                    >
-                        {text("demo.open")}
-                    </button>
-                </div>
-            }
-        })
     }
 }

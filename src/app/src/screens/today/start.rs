@@ -1,11 +1,10 @@
 //! What to do first in an empty book.
 
 use leptos::prelude::*;
-use leptos::task::spawn_local;
 use season::Season;
-use season::words::{Say, text};
+use season::words::text;
 
-use crate::parts::{Icon, Notice, NoticeKind};
+use crate::parts::{DemoDoor, Icon};
 use crate::route::{Route, SeasonPart, ShedPart};
 use crate::store::Store;
 
@@ -97,7 +96,7 @@ pub(super) fn Start() -> impl IntoView {
                 .collect_view();
             view! { <ol class="contents">{lines}</ol> }
         }}
-        <Demo />
+        <DemoDoor />
     }
 }
 
@@ -121,52 +120,6 @@ fn Line(step: Step, done: bool, next: bool) -> impl IntoView {
                 <Icon name=icon />
             </a>
         </li>
-    }
-}
-
-/// The way into the demo season.
-#[component]
-fn Demo() -> impl IntoView {
-    let store = Store::here();
-    let wrong = RwSignal::new(None::<Say>);
-    let busy = RwSignal::new(false);
-    let enter = move |_| {
-        if busy.get_untracked() {
-            return;
-        }
-        busy.set(true);
-        wrong.set(None);
-        spawn_local(async move {
-            let result = store.enter_demo().await;
-            busy.try_set(false);
-            if let Err(why) = result {
-                wrong.try_set(Some(why));
-            }
-        });
-    };
-    view! {
-        {move || {
-            wrong
-                .get()
-                .map(|why| view! { <Notice kind=NoticeKind::Problem head="start.no_demo" text=why /> })
-        }}
-        {move || {
-            (!store.in_demo())
-                .then(|| {
-                    view! {
-                        <div class="actions">
-                            <button
-                                class="btn"
-                                type="button"
-                                aria-busy=move || busy.get().then_some("true")
-                                on:click=enter
-                            >
-                                {text("demo.open")}
-                            </button>
-                        </div>
-                    }
-                })
-        }}
     }
 }
 

@@ -1,0 +1,178 @@
+//! What the bench asks for while seedlings come up: count, look at the seed, dome off, mat off.
+
+use chrono::NaiveDate;
+use culture::{Crop, MatUse};
+
+use super::TaskKind;
+use crate::almanac::Almanac;
+use crate::fact::SpaceKind;
+use crate::forecast::{TrayForecast, TrayStage, Window, shifted};
+use crate::state::Sowing;
+use crate::words::{Arg, Say};
+
+/// Count every so many days while seedlings come up (common practice: daily or every second day).
+const COUNT_EVERY_DAYS: i64 = 2;
+/// A crop whose last seedlings come this late may have its mat kept on for them. Common practice for slow, dust-like seed.
+const SLOW_MOST_DAY: f64 = 12.0;
+
+/// What, when, why, and a caution.
+pub(super) type Cue = (TaskKind, Window, Say, Option<&'static str>);
+
+/// Count, dig, dome, mat: what the bench asks for while seedlings come up.
+pub(super) fn cues(
+    almanac: &Almanac<'_>,
+    crop: &Crop,
+    sowing: &Sowing,
+    forecast: &TrayForecast,
+    today: NaiveDate,
+) -> Vec<Cue> {
+    let mut cues = Vec::new();
+    let (Some(outlook), Some(quiet), Some(usual)) =
+        (&forecast.outlook, forecast.quiet, crop.emergence_usual())
+    else {
+        return cues;
+    };
+    let up = forecast.standing.emerged;
+    let cells = sowing.cells;
+    let last = sowing.last_count().map(|count| count.date);
+    let seen = match last {
+        None => Say::new("task.not_counted").with("day", forecast.day),
+        Some(date) => Say::new("task.seen")
+            .with("day", (date - sowing.date).num_days())
+            .with("up", sowing.standing(date).emerged)
+            .with("of", cells),
+    };
+    let open = sowing.mat_off.is_none()
+        || sowing.dome && sowing.dome_lifted.is_none()
+        || last.is_none_or(|date| date < quiet);
+    if open && forecast.stage <= TrayStage::Emerging {
+        let first = shifted(sowing.date, usual.first_day.round() as i64);
+        let best = last.map_or(first, |date| shifted(date, COUNT_EVERY_DAYS).max(first));
+        if last.is_none_or(|date| date < quiet) {
+            let why = match last {
+                None => Say::new("task.count.why_first")
+                    .with("first", first)
+                    .with("day", forecast.day),
+                Some(_) if forecast.to_come.round() < 1.0 => {
+                    Say::new("task.count.why_last").with("seen", seen.clone())
+                }
+                Some(_) => Say::new("task.count.why_next")
+                    .with("seen", seen.clone())
+                    .with("n", Arg::Number(forecast.to_come.round() as i64))
+                    .with("date", quiet),
+            };
+            cues.push((
+                TaskKind::Count,
+                Window {
+                    earliest: first.min(best),
+                    best,
+                    latest: shifted(best, COUNT_EVERY_DAYS),
+                },
+                why,
+                None,
+            ));
+        }
+        // Nothing up at one and a half times the first day: look at the seed itself.
+        let dig = shifted(sowing.date, (usual.first_day * 1.5).ceil() as i64);
+        if up == 0 && last.is_some_and(|date| date >= dig) {
+            cues.push((
+                TaskKind::DigSeeds,
+                Window {
+                    earliest: dig,
+                    best: dig,
+                    latest: shifted(dig, 3),
+                },
+                Say::new("task.dig_seeds.why").with("day", forecast.day),
+                None,
+            ));
+        }
+    }
+    // The first day on which a share of the cells sown is up, as recorded or expected; at the quiet day no more is waited for.
+    let reached = |share: f64| -> NaiveDate {
+        let wanted = share * f64::from(cells);
+        if let Some(count) = sowing
+            .counts
+            .iter()
+            .find(|count| f64::from(sowing.standing(count.date).emerged) >= wanted)
+        {
+            return count.date;
+        }
+        let mut date = today;
+        while date < quiet {
+            let day = (date - sowing.date).num_days() as f64;
+            if f64::from(up) + outlook.newly_between(forecast.day as f64, day) >= wanted {
+                break;
+            }
+            date = shifted(date, 1);
+        }
+        date
+    };
+    if let Some(share) = crop
+        .typical("dome_off_share")
+        .filter(|_| sowing.dome && sowing.dome_lifted.is_none())
+    {
+        let best = reached(share);
+        cues.push((
+            TaskKind::LiftDome,
+            Window {
+                earliest: best,
+                best,
+                latest: shifted(best, 2),
+            },
+            Say::new("task.lift_dome.why")
+                .with("seen", seen.clone())
+                .with("n", Arg::Share(share)),
+            None,
+        ));
+    }
+    let on_mat = sowing
+        .space_on(today)
+        .and_then(|id| almanac.space(id))
+        .is_some_and(|s| s.what == SpaceKind::Mat);
+    if let Some(share) = crop
+        .typical("mat_off_share")
+        .filter(|_| on_mat && sowing.mat_off.is_none())
+    {
+        let cue = reached(share);
+        let patient = usual.most_day >= SLOW_MOST_DAY && crop.mat_use() == MatUse::Usual;
+        let hard_stop = shifted(sowing.date, usual.most_day.ceil() as i64 + 1).max(cue);
+        let best = if patient {
+            quiet.clamp(cue, hard_stop)
+        } else {
+            cue
+        };
+        let straggling = best > today && cue <= today;
+        let key = if straggling {
+            "task.mat_off.why_stragglers"
+        } else if best > today {
+            "task.mat_off.why_ahead"
+        } else {
+            "task.mat_off.why"
+        };
+        cues.push((
+            TaskKind::MatOff,
+            Window {
+                earliest: cue,
+                best,
+                latest: shifted(best, 2),
+            },
+            Say::new(key)
+                .with("seen", seen)
+                .with(
+                    "n",
+                    Arg::Number(
+                        outlook
+                            .newly_between(
+                                forecast.day as f64,
+                                (best - sowing.date).num_days() as f64,
+                            )
+                            .round() as i64,
+                    ),
+                )
+                .with("share", Arg::Share(share))
+                .with("date", best),
+            Some("caution.mat"),
+        ));
+    }
+    cues
+}
