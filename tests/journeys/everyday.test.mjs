@@ -90,6 +90,10 @@ test("the demo is entered and left, and one's own season is as it was", async (t
   await go(page, "shed");
   await says(page, "926 entries");
   await go(page, "today");
+  const later = page.locator("details.fold").first();
+  assert.equal(await later.locator(".task").count(), 0, "what is folded up is drawn all the same");
+  await later.locator("summary").first().click();
+  await later.locator(".task").first().waitFor();
   await page.getByRole("button", { name: /^Record Cut/ }).first().click();
   await page.locator("dialog[open]").waitFor();
   await fill(page, { "Saleable stems": 7 });

@@ -83,6 +83,7 @@ async function webkit() {
       args,
     });
   return {
+    // This driver tells of none; a crash shows in what the screen says.
     errors: [],
     goto: (url) => ask(session, "/url", { url }),
     run,

@@ -81,11 +81,12 @@ function still(drive) {
 async function press(drive, otherwise, find, ...args) {
   const there = (find, ...args) => window.hand[find](...args) !== null;
   const found = (find, ...args) => window.hand[find](...args);
-  for (let tries = 0; ; tries += 1) {
+  for (let tries = 0; tries < 3; tries += 1) {
     await until(drive, otherwise, there, find, ...args);
     await still(drive);
-    if ((await drive.click(found, find, ...args)) || tries === 2) return;
+    if (await drive.click(found, find, ...args)) return;
   }
+  assert.fail(`${otherwise} for long enough to tap it`);
 }
 
 /** The verbs of a person at the screen. */
