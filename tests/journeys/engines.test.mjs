@@ -39,6 +39,7 @@ async function setUp(hand, url) {
   }
   await hand.tap("^Fill in the example");
   await hand.tap("^Keep the place");
+  await hand.arrived("shed");
   await hand.says("Hill field, 44°");
   for (const [kind, name, room] of [
     ["Heat mat", "Mat", ["Room for trays", "4"]],
@@ -51,6 +52,7 @@ async function setUp(hand, url) {
     await hand.fill("Name", name);
     if (room) await hand.fill(...room);
     await hand.tap("^Keep the space");
+    await hand.arrived("shed/spaces");
     await hand.says(name);
   }
   await hand.tap("^Add a bed");
@@ -58,6 +60,7 @@ async function setUp(hand, url) {
   await hand.fill("Length", "8");
   await hand.fill("Width", "1.2");
   await hand.tap("^Keep the bed");
+  await hand.arrived("shed/spaces");
   await hand.says("T1");
   await hand.go("shed/varieties/new");
   await hand.fill("Which crop is it", "snap");
@@ -66,6 +69,7 @@ async function setUp(hand, url) {
   await hand.fill("Colour", "white");
   await hand.choose("Bloom group", "1");
   await hand.tap("^Keep the variety");
+  await hand.arrived("shed/varieties/[0-9A-Z]{26}");
   await hand.says("Early spike");
   await hand.saved();
 }
@@ -73,7 +77,7 @@ async function setUp(hand, url) {
 async function openTray(hand, url, day) {
   await hand.at(url, day, "bench");
   await hand.tap("Early spike");
-  await hand.says("Early spike");
+  await hand.arrived("bench/[0-9A-Z]{26}");
 }
 
 for (const engine of Object.keys(ENGINES)) {
@@ -92,6 +96,7 @@ for (const engine of Object.keys(ENGINES)) {
     await hand.fill("Last week", "29");
     await hand.fill("Where it is to be grown", "Tunnel");
     await hand.tap("^Keep this target");
+    await hand.arrived("season/targets");
     await hand.says("40 stems a week");
     await hand.go("season/plan");
     await hand.says("\\d+ cells .*\\d+ plants");
@@ -138,6 +143,7 @@ for (const engine of Object.keys(ENGINES)) {
     await hand.saved();
     await hand.at(url, "2027-06-17", "beds");
     await hand.tap("Early spike");
+    await hand.arrived("beds/[0-9A-Z]{26}");
     await hand.tap("^Cut$");
     await hand.fill("Saleable stems", "20");
     await hand.tap("^20 stems cut today");

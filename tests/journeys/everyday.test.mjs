@@ -5,7 +5,7 @@ import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
 import { launch, openAndKeep, opened, visitor } from "./support/chromium.mjs";
-import { at, choose, fill, go, saved, says, screen, tap } from "./support/hand.mjs";
+import { arrived, at, choose, fill, go, saved, says, screen, tap } from "./support/hand.mjs";
 import { host } from "./support/host.mjs";
 import { setUpPlace, setUpSpaces, setUpVarieties } from "./support/set_up.mjs";
 
@@ -53,7 +53,7 @@ async function openSowing({ page, url }) {
 async function openTray({ page, url }, day) {
   await at(page, url, day, "bench");
   await page.getByRole("link", { name: /Early spike/ }).first().click();
-  await page.waitForURL(/#\/bench\/[0-9A-Z]{26}$/);
+  await arrived(page, /^bench\/[0-9A-Z]{26}$/);
 }
 
 /** How many entries the Shed says there are. */

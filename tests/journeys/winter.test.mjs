@@ -13,7 +13,7 @@ import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
 import { launch, openAndKeep, visitor } from "./support/chromium.mjs";
-import { at, choose, fill, go, says, saved, screen, tap } from "./support/hand.mjs";
+import { arrived, at, choose, fill, go, says, saved, screen, tap } from "./support/hand.mjs";
 import { host } from "./support/host.mjs";
 import { setUpPlace, setUpSpaces, setUpVarieties } from "./support/set_up.mjs";
 
@@ -37,7 +37,7 @@ async function record(page, task, tray) {
 async function openTray(page, url, day, variety, which = 0) {
   await at(page, url, day, "bench");
   await page.getByRole("link", { name: new RegExp(variety) }).nth(which).click();
-  await page.waitForURL(/#\/bench\/[0-9A-Z]{26}$/);
+  await arrived(page, /^bench\/[0-9A-Z]{26}$/);
 }
 
 async function count(page, url, day, variety, up) {
@@ -267,13 +267,13 @@ test("a winter at the bench, offline, and the same season on a second phone", { 
   await t.test("cuts the first stems and the cooler has them", async () => {
     await at(page, url, "2027-06-14", "beds");
     await page.getByRole("link", { name: /Early spike/ }).first().click();
-    await page.waitForURL(/#\/beds\/[0-9A-Z]{26}$/);
+    await arrived(page, /^beds\/[0-9A-Z]{26}$/);
     await tap(page, /^First colour/);
     await tap(page, "Seen today");
     await saved(page);
     await at(page, url, "2027-06-17", "beds");
     await page.getByRole("link", { name: /Early spike/ }).first().click();
-    await page.waitForURL(/#\/beds\/[0-9A-Z]{26}$/);
+    await arrived(page, /^beds\/[0-9A-Z]{26}$/);
     await tap(page, /^Cut$/);
     await fill(page, { "Saleable stems": 20, "Not saleable": 2 });
     await tap(page, "20 stems cut today");
@@ -324,7 +324,6 @@ test("a winter at the bench, offline, and the same season on a second phone", { 
     for (const place of ["today", "bench", "beds", "cooler", "season", "season/plan", "season/supply"]) {
       await at(page, url, "2027-06-17", place);
       await at(second, url, "2027-06-17", place);
-      await second.waitForTimeout(300);
       assert.equal(await screen(second), await screen(page), `the two phones differ on ${place}`);
     }
 

@@ -60,9 +60,9 @@ export async function visitor(t, browser, origin, options = {}) {
   return { context, abroad, refused, errors };
 }
 
-/** Waits until the app stands on the page. */
+/** Waits until the app stands on the page with the season in it, not the line that says it is opening. */
 export async function opened(page) {
-  await page.waitForSelector("#opening", { state: "detached" });
+  await page.waitForSelector("#opening, main.opening", { state: "detached" });
 }
 
 /** Waits until the page has been told of something by its boot file. */

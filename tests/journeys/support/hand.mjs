@@ -12,12 +12,31 @@ export async function at(page, url, day, place) {
   await opened(page);
 }
 
-/** Goes to another place of the app on the same day. */
+/** Goes to another place of the app on the same day, and waits until its screen is drawn. */
 export async function go(page, place) {
-  await page.evaluate((place) => {
-    location.hash = `#/${place}`;
+  await page.evaluate(async (place) => {
+    const hash = `#/${place}`;
+    if (location.hash === hash) return;
+    const changed = new Promise((done) => {
+      addEventListener("hashchange", function heard({ newURL }) {
+        if (!newURL.endsWith(hash)) return;
+        removeEventListener("hashchange", heard);
+        done();
+      });
+    });
+    location.hash = hash;
+    await changed;
+    // What the app draws on hearing of it is drawn before the next task.
+    await new Promise((done) => setTimeout(done));
   }, place);
   await page.locator("main").waitFor();
+}
+
+/** Waits until the app itself has gone to a place, given as a string or by a pattern, and drawn its screen. */
+export async function arrived(page, place) {
+  const pattern = place instanceof RegExp ? place : new RegExp(`^${place}$`);
+  await page.waitForURL((url) => pattern.test(url.hash.replace(/^#\//, "")));
+  await page.evaluate(() => new Promise((done) => setTimeout(done)));
 }
 
 /** Text on the screen, spaces folded. */

@@ -114,6 +114,14 @@ export function handOf(drive) {
         },
         place
       ),
+    /** Waits until the app itself has gone to a place. */
+    arrived: (place) =>
+      until(
+        drive,
+        `the app did not go to ${place}`,
+        (source) => new RegExp(`^#/${source}$`).test(location.hash),
+        place
+      ),
     says: (pattern) =>
       until(
         drive,

@@ -1,6 +1,6 @@
 // The place, spaces, beds and varieties of the winter's grower, entered as a person enters them.
 
-import { at, choose, fill, go, saved, tap } from "./hand.mjs";
+import { arrived, at, choose, fill, go, saved, tap } from "./hand.mjs";
 
 /** Sets up the place near 44 N with its frost dates and an example's temperatures. */
 export async function setUpPlace(page, url, day) {
@@ -20,7 +20,7 @@ export async function setUpPlace(page, url, day) {
   }
   await tap(page, "Fill in the example");
   await tap(page, "Keep the place");
-  await page.waitForURL(/#\/shed$/);
+  await arrived(page, "shed");
 }
 
 /** A mat of 4 trays, shelves of 16, a hardening spot, a tunnel with a bed, a field with two, a cooler. */
@@ -38,7 +38,7 @@ export async function setUpSpaces(page) {
     await fill(page, { Name: name });
     if (room) await page.getByLabel(/Room for/).fill(room);
     await tap(page, "Keep the space");
-    await page.waitForURL(/#\/shed\/spaces$/);
+    await arrived(page, "shed/spaces");
   }
   for (const [space, name, length] of [
     [0, "T1", "8"],
@@ -48,7 +48,7 @@ export async function setUpSpaces(page) {
     await page.getByRole("link", { name: /Add a bed/ }).nth(space).click();
     await fill(page, { "Name of the bed": name, Length: length, Width: "1.2" });
     await tap(page, "Keep the bed");
-    await page.waitForURL(/#\/shed\/spaces$/);
+    await arrived(page, "shed/spaces");
   }
 }
 
@@ -64,7 +64,7 @@ export async function setUpVarieties(page) {
     await fill(page, { Name: name, Colour: "white" });
     await choose(page, "Bloom group", group);
     await tap(page, "Keep the variety");
-    await page.waitForURL(/#\/shed\/varieties\/[0-9A-Z]{26}$/);
+    await arrived(page, /^shed\/varieties\/[0-9A-Z]{26}$/);
   }
   await saved(page);
 }
