@@ -6,7 +6,7 @@ import assert from "node:assert/strict";
 import { createRequire } from "node:module";
 import { after, before, test } from "node:test";
 import { launch, openAndKeep, visitor } from "./support/chromium.mjs";
-import { choose, go, says, tap } from "./support/hand.mjs";
+import { choose, go, rested, says, tap } from "./support/hand.mjs";
 import { host } from "./support/host.mjs";
 
 const AXE = createRequire(import.meta.url).resolve("axe-core/axe.min.js");
@@ -85,6 +85,7 @@ for (const look of LOOKS) {
         await go(page, place);
         await page.locator("main h1, header h1, h1").first().waitFor();
         await page.waitForFunction(() => !document.body.innerText.includes("There is no such page"));
+        await rested(page);
         await page.evaluate(() => Promise.allSettled(document.getAnimations().map((a) => a.finished)));
         // All of it at once: what lies under the bar at the edge is no smaller for that.
         const height = await page.evaluate(() => document.documentElement.scrollHeight);
@@ -101,7 +102,7 @@ for (const look of LOOKS) {
     await page.setViewportSize({ width: 320, height: 640 });
     for (const place of PLACES) {
       await go(page, place);
-      await page.waitForTimeout(50);
+      await rested(page);
       const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
       assert.ok(wide <= 0, `${place} runs ${wide} px off the side at 320`);
     }

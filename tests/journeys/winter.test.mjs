@@ -13,7 +13,7 @@ import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
 import { launch, openAndKeep, visitor } from "./support/chromium.mjs";
-import { arrived, at, choose, fill, go, says, saved, screen, tap } from "./support/hand.mjs";
+import { arrived, at, choose, fill, go, rested, says, saved, screen, tap } from "./support/hand.mjs";
 import { host } from "./support/host.mjs";
 import { setUpPlace, setUpSpaces, setUpVarieties } from "./support/set_up.mjs";
 
@@ -100,6 +100,7 @@ test("a winter at the bench, offline, and the same season on a second phone", { 
     await tap(page, "Keep this target");
     await says(page, "40 stems a week, week 26 to week 29, grown in Tunnel, with a chance of 80 in 100");
     await go(page, "season/plan");
+    await rested(page);
     await says(page, /Early spike, snapdragon, white, group 1 For snapdragon, week 26 to week 29/);
     const [, cells, plants] = (await screen(page)).match(/(\d+) cells .*?(\d+) plants/);
     // Stems / (share of the hardest week x stems a plant x selling share x living share); at 4 stems and 77 in 100
@@ -324,6 +325,8 @@ test("a winter at the bench, offline, and the same season on a second phone", { 
     for (const place of ["today", "bench", "beds", "cooler", "season", "season/plan", "season/supply"]) {
       await at(page, url, "2027-06-17", place);
       await at(second, url, "2027-06-17", place);
+      await rested(page);
+      await rested(second);
       assert.equal(await screen(second), await screen(page), `the two phones differ on ${place}`);
     }
 

@@ -44,6 +44,14 @@ export function screen(page) {
   return page.evaluate(() => document.querySelector("main").innerText.replace(/\s+/g, " ").trim());
 }
 
+/** Waits until the screen is at rest: a plan that is being made is a screen on its way. */
+export async function rested(page) {
+  await page.waitForFunction(() => {
+    const main = document.querySelector("main:not(.opening)");
+    return main && !main.innerText.includes("Planning...") && !main.querySelector('[aria-busy="true"]');
+  });
+}
+
 /** Asserts that the screen says something; waits for it. */
 export async function says(page, what) {
   const pattern = what instanceof RegExp ? what : new RegExp(what.replace(/[.*+?^${}()|[\]\\]/g, "\\$&"));

@@ -143,7 +143,15 @@ export function handOf(drive) {
           !document.querySelector("dialog[open]") &&
           document.querySelector(".keep")?.dataset.state === "saved"
       ),
-    text: () => drive.run(() => document.querySelector("main").innerText.replace(/\s+/g, " ").trim()),
+    /** What stands on the screen once it is at rest. */
+    async text() {
+      await until(
+        drive,
+        "the screen does not come to rest",
+        () => !document.querySelector("main").innerText.includes("Planning...")
+      );
+      return drive.run(() => document.querySelector("main").innerText.replace(/\s+/g, " ").trim());
+    },
   };
   return hand;
 }
