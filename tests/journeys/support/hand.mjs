@@ -3,6 +3,9 @@
 
 import assert from "node:assert/strict";
 import { opened } from "./chromium.mjs";
+import { word } from "./words.mjs";
+
+const PLANNING = word("plan.busy");
 
 /** Opens a place of the app on a day; the app's day is set by its address. */
 export async function at(page, url, day, place) {
@@ -46,10 +49,10 @@ export function screen(page) {
 
 /** Waits until the screen is at rest: a plan that is being made is a screen on its way. */
 export async function rested(page) {
-  await page.waitForFunction(() => {
+  await page.waitForFunction((planning) => {
     const main = document.querySelector("main:not(.opening)");
-    return main && !main.innerText.includes("Planning...") && !main.querySelector('[aria-busy="true"]');
-  });
+    return main && !main.innerText.includes(planning) && !main.querySelector('[aria-busy="true"]');
+  }, PLANNING);
 }
 
 /** Asserts that the screen says something; waits for it. */

@@ -2,6 +2,9 @@
 // it finds what stands on the screen by its words, in the page itself.
 
 import assert from "node:assert/strict";
+import { word } from "./words.mjs";
+
+const PLANNING = word("plan.busy");
 
 /** Runs in the page: how things are found. */
 function teach() {
@@ -148,7 +151,8 @@ export function handOf(drive) {
       await until(
         drive,
         "the screen does not come to rest",
-        () => !document.querySelector("main").innerText.includes("Planning...")
+        (planning) => !document.querySelector("main").innerText.includes(planning),
+        PLANNING
       );
       return drive.run(() => document.querySelector("main").innerText.replace(/\s+/g, " ").trim());
     },
