@@ -13,8 +13,12 @@
 //! settle, and the same answer everywhere for the same counts.
 
 mod evidence;
+pub mod fit;
 mod grid;
+pub mod indices;
+mod prior;
 mod record;
+pub mod replicates;
 
 use crate::counting::Counts;
 use crate::error::{AgronomyError, within};

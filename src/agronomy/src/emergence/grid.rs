@@ -1,6 +1,7 @@
 //! The posterior over final share, speed and evenness, summed on a grid.
 
 use super::evidence::{Curve, Evidence};
+use super::prior::{SHAPE_DEVIATION, SPEED_DEVIATION, beta_of, shape_of};
 use super::{Looked, Usual};
 use crate::quantity::Spread;
 
@@ -11,14 +12,6 @@ const COARSE: (usize, usize) = (24, 25);
 const FINE: (usize, usize) = (48, 33);
 const SHAPES: usize = 9;
 
-/// Standard deviation of the log of the clock's speed between sowings of one
-/// crop: a mix two or three degrees off moves the days by a fifth to a quarter.
-/// Common practice; no source.
-const SPEED_DEVIATION: f64 = 0.22;
-/// Standard deviation of the log of the curve's steepness: a crop's usual days
-/// hold the differences between sowings, so a single tray is often steeper. No
-/// source.
-const SHAPE_DEVIATION: f64 = 0.40;
 /// How many deviations the grid reaches on both sides: a clock at 0.4 to 2.4
 /// times the usual days.
 const SPEED_REACH: f64 = 4.0;
@@ -28,9 +21,6 @@ const SHAPE_REACH: f64 = 2.5;
 /// keeps on both sides.
 const KEEP_DEVIATIONS: f64 = 4.5;
 const KEEP_STEPS: f64 = 1.5;
-
-/// Log odds of 19 in 20, the share read as "nearly all".
-const LOGIT_95: f64 = 2.944_438_979_166_44;
 
 /// Chances of coming late are gathered into this many steps.
 const LATE_STEPS: usize = 80;
@@ -97,7 +87,7 @@ impl Posterior {
         let shares: Vec<f64> = steps(bounds.share, share_steps).collect();
         let speeds: Vec<f64> = steps(bounds.speed, speed_steps).collect();
         let (curves, curve_priors) = curves_of(usual, &speeds);
-        let (alpha, beta) = beta_prior(usual);
+        let (alpha, beta) = beta_of(usual);
 
         let evidence: Vec<Evidence> = curves
             .iter()
@@ -326,30 +316,4 @@ fn kept(values: &[(f64, f64)], (low, high): (f64, f64)) -> (f64, f64) {
     let step = (high - low) / values.len().max(1) as f64;
     let reach = KEEP_DEVIATIONS * variance.sqrt() + KEEP_STEPS * step;
     ((mean - reach).max(low), (mean + reach).min(high))
-}
-
-/// Steepness from the first and the most-up day: the mean of what each says,
-/// held where a curve is neither a step nor a drizzle.
-fn shape_of(usual: &Usual) -> f64 {
-    let steepness = |ratio: f64| {
-        let log = ratio.ln();
-        LOGIT_95 / log.max(0.05)
-    };
-    let early = steepness(usual.half_day / usual.first_day);
-    let late = steepness(usual.most_day / usual.half_day);
-    f64::midpoint(early, late).clamp(1.5, 25.0)
-}
-
-/// Beta prior of the final share from its typical value, its weight in seeds
-/// and the range between lots, read as 10 to 90 in 100.
-fn beta_prior(usual: &Usual) -> (f64, f64) {
-    let mean = usual.germination.clamp(0.02, 0.98);
-    let deviation = (usual.germination_high - usual.germination_low) / 2.563;
-    let by_range = if deviation > 0.0 {
-        mean * (1.0 - mean) / (deviation * deviation) - 1.0
-    } else {
-        f64::INFINITY
-    };
-    let weight = usual.weight_seeds.min(by_range).max(2.0);
-    (mean * weight, (1.0 - mean) * weight)
 }

@@ -30,7 +30,8 @@ impl Looked {
     }
 }
 
-/// The counts by day, each holding at least the share of the one before.
+/// The counts by day, each holding at least the share of the one before. Of two
+/// on one day the higher share stands.
 pub(super) fn looks(counts: &[Count]) -> Result<Vec<Looked>, AgronomyError> {
     let mut looks = Vec::with_capacity(counts.len());
     for count in counts {
@@ -43,7 +44,8 @@ pub(super) fn looks(counts: &[Count]) -> Result<Vec<Looked>, AgronomyError> {
             of: count.of,
         });
     }
-    looks.sort_by(|a, b| a.day.total_cmp(&b.day).then(a.share.total_cmp(&b.share)));
+    looks.sort_by(|a: &Looked, b| a.day.total_cmp(&b.day).then(b.share.total_cmp(&a.share)));
+    looks.dedup_by(|later, kept| later.day.total_cmp(&kept.day).is_eq());
     let mut most = 0.0_f64;
     for look in &mut looks {
         most = most.max(look.share);
