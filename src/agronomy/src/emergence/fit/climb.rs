@@ -24,15 +24,13 @@ pub(super) fn climb(start: Point, function: impl Fn(Point) -> Second) -> Top {
     let free = start.map(f64::is_finite);
     let at = |point: Point| {
         let mut here = function(point);
-        for place in 0..3 {
-            if !free[place] {
-                here.slope[place] = 0.0;
-                for other in 0..3 {
-                    here.curvature[place][other] = 0.0;
-                    here.curvature[other][place] = 0.0;
-                }
-                here.curvature[place][place] = -1.0;
+        for (place, _) in free.iter().enumerate().filter(|(_, free)| !**free) {
+            here.slope[place] = 0.0;
+            for row in &mut here.curvature {
+                row[place] = 0.0;
             }
+            here.curvature[place] = [0.0; 3];
+            here.curvature[place][place] = -1.0;
         }
         here
     };

@@ -104,7 +104,8 @@ fn late_of(curve: &Curve, last: &Last, days: f64) -> (f64, [f64; 3]) {
     let came = (down - down_then).max(0.0);
     let open = rest + share * down;
     let chance = share * came / open;
-    if !(chance > 0.0) {
+    // Nothing can come any more, or the sowing is so late that 0 stands over 0.
+    if chance.is_nan() || chance <= 0.0 {
         return (0.0, [0.0; 3]);
     }
     let by = [
