@@ -91,6 +91,25 @@ impl Latitude {
     }
 }
 
+/// A longitude in degrees, east positive.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Longitude(f64);
+
+impl Longitude {
+    /// A longitude of `degrees`, from -180 (west) to 180 (east).
+    ///
+    /// # Errors
+    /// [`AgronomyError::OutOfRange`] beyond the date line or for a value that is no number.
+    pub fn new(degrees: f64) -> Result<Self, AgronomyError> {
+        within("longitude", degrees, -180.0, 180.0).map(Self)
+    }
+
+    /// Degrees, east positive.
+    pub const fn get(self) -> f64 {
+        self.0
+    }
+}
+
 /// A forecast with its uncertainty: the values that are not exceeded with 10,
 /// 50 and 90 chances in 100.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -175,13 +194,17 @@ mod tests {
     }
 
     #[test]
-    fn chances_and_latitudes_refuse_what_cannot_be() {
+    fn chances_latitudes_and_longitudes_refuse_what_cannot_be() {
         for bad in [-0.001, 1.001, f64::NAN, f64::INFINITY] {
             assert!(Chance::new(bad).is_err(), "{bad}");
         }
         for bad in [-90.5, 91.0, f64::NAN] {
             assert!(Latitude::new(bad).is_err(), "{bad}");
         }
+        for bad in [-180.5, 181.0, f64::NAN] {
+            assert!(Longitude::new(bad).is_err(), "{bad}");
+        }
+        assert_eq!(Longitude::new(-86.75).map(Longitude::get), Ok(-86.75));
         assert_eq!(Chance::new(0.25).map(Chance::get), Ok(0.25));
         assert_eq!(Latitude::new(-44.0).map(Latitude::get), Ok(-44.0));
     }

@@ -1,4 +1,4 @@
-//! Laws that climate, degree-days, day length and bloom keep for any place.
+//! Laws that climate, degree-days and bloom keep for any place.
 
 #![allow(
     clippy::unwrap_used,
@@ -10,10 +10,9 @@ use agronomy::bloom::{
     BloomFigures, Pace, StageKnown, first_bloom, marketable_default, planting_for_bloom,
 };
 use agronomy::climate::{Climate, Cover, FrostDates, Normals};
-use agronomy::daylength::{Horizon, crossings, day_length};
 use agronomy::degree_days::{Cutoff, accumulate, arrival, single_sine};
-use agronomy::quantity::{Celsius, Chance, DegreeDays, Hours, Latitude};
-use chrono::{Datelike, Days, NaiveDate};
+use agronomy::quantity::{Celsius, Chance, DegreeDays, Latitude};
+use chrono::{Days, NaiveDate};
 use proptest::prelude::*;
 
 fn date(year: i32, month: u32, day: u32) -> NaiveDate {
@@ -183,27 +182,6 @@ fn frost_dates_can_come_from_a_deviation() {
     assert_eq!(climate.frost_chance_after(date(2027, 5, 14)).get(), 1.0);
     assert_eq!(climate.frost_chance_after(date(2027, 5, 16)).get(), 0.0);
     assert!(FrostDates::from_deviation((5, 15), -1.0, (10, 1), 10.0).is_err());
-}
-
-#[test]
-fn polar_days_are_whole_and_the_equator_hardly_varies() {
-    let length =
-        |latitude, day| day_length(Latitude::new(latitude).unwrap(), day, Horizon::UpperLimb).0;
-    let (june, december) = (date(2027, 6, 21), date(2027, 12, 21));
-    for (latitude, light, dark) in [(80.0, june, december), (-80.0, december, june)] {
-        assert!((length(latitude, light) - 24.0).abs() < 1e-12);
-        assert!(length(latitude, dark).abs() < 1e-12);
-    }
-    for latitude in [90.0, -90.0] {
-        for day in june.iter_days().take(366) {
-            assert!((0.0..=24.0).contains(&length(latitude, day)));
-        }
-    }
-    for day in june.iter_days().take(366) {
-        assert!((length(0.0, day) - 12.12).abs() < 0.02, "{day}");
-    }
-    assert!(crossings(Latitude::new(0.0).unwrap(), 2027, Hours(14.0)).is_empty());
-    assert!(crossings(Latitude::new(44.0).unwrap(), i32::MAX, Hours(14.0)).is_empty());
 }
 
 #[test]
@@ -430,28 +408,5 @@ proptest! {
         };
         prop_assert!(bloom(planted) <= bloom_by);
         prop_assert!(bloom(planted + Days::new(1)) > bloom_by);
-    }
-
-    #[test]
-    fn a_day_and_its_opposite_half_a_year_on_share_the_light(latitude in 0.0f64..60.0, day in 0u64..365) {
-        let north = Latitude::new(latitude).unwrap();
-        let south = Latitude::new(-latitude).unwrap();
-        let when = date(2027, 1, 1) + Days::new(day);
-        let sum = day_length(north, when, Horizon::Centre).0 + day_length(south, when, Horizon::Centre).0;
-        // The sun's drift between rise and set leaves a minute at most.
-        prop_assert!((sum - 24.0).abs() < 0.03, "{}", sum);
-        prop_assert!(day_length(north, when, Horizon::UpperLimb) > day_length(north, when, Horizon::Centre));
-    }
-
-    #[test]
-    fn crossings_are_where_the_light_changes_sides(latitude in -65.0f64..65.0, threshold in 9.0f64..16.0) {
-        let place = Latitude::new(latitude).unwrap();
-        let found = crossings(place, 2027, Hours(threshold));
-        prop_assert!(found.len() <= 2);
-        for day in found {
-            prop_assert_eq!(day.year(), 2027);
-            let long = |day| day_length(place, day, Horizon::UpperLimb).0 >= threshold;
-            prop_assert_ne!(long(day), long(day.pred_opt().unwrap()));
-        }
     }
 }
