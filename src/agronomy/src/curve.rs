@@ -3,13 +3,38 @@
 /// Days in each month of a common year.
 pub(crate) const MONTH_DAYS: [usize; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 
-/// Days of a common year.
-pub(crate) const YEAR_DAYS: usize = 365;
+/// Days of a common year, and how often the curve is smoothed.
+const YEAR_DAYS: usize = 365;
 
 /// One value per day of a common year whose average over each month is that
 /// month's value (M. D. Rymes & D. R. Myers 2001, Solar Energy 71:225): smooth
 /// each day with its neighbours, put back what the month lost, 365 times.
 pub(crate) fn daily_from_monthly(monthly: &[f64; 12]) -> Vec<f64> {
+    smooth_year(monthly, |month, lost, _| shift(month, lost))
+}
+
+/// The same for values that cannot be negative, none of the months below zero:
+/// a month that would dip below zero is scaled to its mean instead of shifted.
+pub(crate) fn daily_from_monthly_above_zero(monthly: &[f64; 12]) -> Vec<f64> {
+    smooth_year(monthly, |month, lost, mean| {
+        let lowest = month.iter().copied().fold(f64::INFINITY, f64::min);
+        if lowest + lost >= 0.0 {
+            shift(month, lost);
+        } else {
+            // Something was lost to below zero, so the mean lies above it.
+            let scale = ((mean + lost) / mean).max(0.0);
+            month.iter_mut().for_each(|day| *day *= scale);
+        }
+    })
+}
+
+fn shift(month: &mut [f64], by: f64) {
+    month.iter_mut().for_each(|day| *day += by);
+}
+
+/// Smooths and restores by turns; `restore` gets a month's days, what their mean
+/// lost, and that mean.
+fn smooth_year(monthly: &[f64; 12], restore: impl Fn(&mut [f64], f64, f64)) -> Vec<f64> {
     let mut year: Vec<f64> = monthly
         .iter()
         .zip(MONTH_DAYS)
@@ -21,9 +46,7 @@ pub(crate) fn daily_from_monthly(monthly: &[f64; 12]) -> Vec<f64> {
         for (value, days) in monthly.iter().zip(MONTH_DAYS) {
             let (month, later) = rest.split_at_mut(days.min(rest.len()));
             let mean = month.iter().sum::<f64>() / days as f64;
-            for day in month {
-                *day += value - mean;
-            }
+            restore(month, value - mean, mean);
             rest = later;
         }
     }

@@ -22,15 +22,16 @@ fn date(year: i32, month: u32, day: u32) -> NaiveDate {
 const TMIN: [f64; 12] = [-10., -9., -4., 1., 7., 12., 14., 13., 9., 3., -2., -7.];
 const TMAX: [f64; 12] = [-1., 1., 6., 14., 21., 25., 28., 27., 23., 15., 8., 2.];
 
+const FROST: FrostDates = FrostDates {
+    last_p50: (5, 15),
+    last_p10: (5, 28),
+    first_p50: (10, 1),
+    first_p10: (9, 18),
+};
+
 /// An invented place at 44 N, last frost about 15 May, first about 1 October.
 fn northern() -> Climate {
-    let frost = FrostDates {
-        last_p50: (5, 15),
-        last_p10: (5, 28),
-        first_p50: (10, 1),
-        first_p10: (9, 18),
-    };
-    place(44.0, TMIN, TMAX, frost)
+    place(44.0, TMIN, TMAX, FROST)
 }
 
 /// The same place mirrored to the other hemisphere, half a year on.
@@ -56,7 +57,6 @@ fn place(latitude: f64, tmin: [f64; 12], tmax: [f64; 12], frost: FrostDates) -> 
 
 #[test]
 fn impossible_places_are_refused() {
-    let good = *northern().frost_dates();
     let latitude = Latitude::new(44.0).unwrap();
     let normals = Normals::new(TMIN.map(Celsius), TMAX.map(Celsius)).unwrap();
     assert!(Normals::new(TMAX.map(Celsius), TMIN.map(Celsius)).is_err());
@@ -66,15 +66,15 @@ fn impossible_places_are_refused() {
         // No such day; the late date before the even one; the early one after it.
         FrostDates {
             last_p50: (2, 30),
-            ..good
+            ..FROST
         },
         FrostDates {
             last_p10: (5, 1),
-            ..good
+            ..FROST
         },
         FrostDates {
             first_p10: (10, 9),
-            ..good
+            ..FROST
         },
     ] {
         assert!(Climate::new(latitude, normals, frost).is_err(), "{frost:?}");
@@ -285,8 +285,7 @@ fn the_band_narrows_as_more_is_known() {
 #[test]
 fn without_a_thermal_time_the_days_decide() {
     // A place that stands at 20 degrees all year, and one at 12.
-    let frost = *northern().frost_dates();
-    let even = |mean: f64| place(44.0, [mean - 5.0; 12], [mean + 5.0; 12], frost);
+    let even = |mean: f64| place(44.0, [mean - 5.0; 12], [mean + 5.0; 12], FROST);
     let figures = BloomFigures {
         thermal_time: None,
         ..slow_group(None)
