@@ -16,9 +16,17 @@ pub enum CultureError {
         /// The name that was given.
         name: String,
     },
+    /// A figure or a note names no source, or it is called sourced and none of
+    /// its sources was read.
+    Unsourced {
+        /// The crop at fault.
+        crop: String,
+        /// The figure's or the note's name.
+        name: String,
+    },
     /// Two crops share an id.
     Twice(String),
-    /// There is no figure of this name for the crop.
+    /// There is no figure of this name, and so neither unit nor limits for it.
     NoSuchFigure {
         /// The crop asked.
         crop: String,
@@ -46,6 +54,7 @@ impl fmt::Display for CultureError {
         match self {
             Self::Unreadable(why) => write!(f, "crop reference unreadable: {why}"),
             Self::Unknown { crop, what, name } => write!(f, "{crop}: unknown {what} {name:?}"),
+            Self::Unsourced { crop, name } => write!(f, "{crop}: {name} has no source"),
             Self::Twice(id) => write!(f, "crop {id} appears twice"),
             Self::NoSuchFigure { crop, figure } => write!(f, "{crop} has no figure {figure:?}"),
             Self::OutOfRange {

@@ -3,17 +3,11 @@
 use std::collections::BTreeMap;
 
 use crate::crop::Crop;
+use crate::definitions::allowed;
 use crate::error::CultureError;
 use crate::figure::{Confidence, Range};
-use crate::limits::allowed;
 use crate::reference::check;
-
-const THERMAL: &str = "thermal_time_transplant_to_bloom_cd";
-const WARM_DAYS: &str = "days_transplant_to_first_bloom_warm";
-const BASE: &str = "base_temp_c";
-
-/// The mean temperature that warm days to bloom are read for.
-const WARM_MEAN: f64 = 20.0;
+use crate::thermal::{BASE, THERMAL, WARM_DAYS, thermal_time};
 
 impl Crop {
     /// The same crop with typical values replaced by the grower's own, by figure
@@ -59,19 +53,14 @@ impl Crop {
         Ok(crop)
     }
 
-    /// Warm days times the warmth a day at 20 degrees gives, as in the reference.
     fn derive_thermal_time(&mut self) -> Result<(), CultureError> {
-        let (Some(days), Some(base)) = (self.typical(WARM_DAYS), self.typical(BASE)) else {
+        let Some(thermal) = thermal_time(&self.figures) else {
             return Ok(());
         };
-        let Some(thermal) = self.figures.get_mut(THERMAL) else {
-            return Ok(());
-        };
-        thermal.typical = days * (WARM_MEAN - base);
-        thermal.low = None;
-        thermal.high = None;
-        thermal.confidence = Confidence::Derived;
-        let derived = thermal.clone();
-        check(self.id.as_str(), THERMAL, &derived)
+        check(self.id.as_str(), THERMAL, &thermal)?;
+        if let Some(known) = self.figures.get_mut(THERMAL) {
+            *known = thermal;
+        }
+        Ok(())
     }
 }

@@ -3,14 +3,16 @@
 use std::collections::BTreeMap;
 
 use crate::crop::{Crop, CropId};
+use crate::definitions::allowed;
 use crate::error::CultureError;
 use crate::figure::{Confidence, Range, Source, SourceStatus, Text};
-use crate::limits::allowed;
+use crate::thermal::{THERMAL, counts_warmth, thermal_time};
 use crate::wire;
 use crate::words::MatUse;
 
-/// The reference that comes with the program.
-const BUILTIN: &str = include_str!("../data/crops.json");
+/// The reference that comes with the program, and its sources.
+const CROPS: &str = include_str!("../data/crops.json");
+const SOURCES: &str = include_str!("../data/sources.json");
 
 /// All crops with their figures, and the sources these refer to.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,14 +30,14 @@ impl Reference {
     /// # Errors
     /// [`CultureError`] if the compiled-in data is damaged.
     pub fn builtin() -> Result<Self, CultureError> {
-        Self::parse(BUILTIN)
+        Self::parse(CROPS, SOURCES)
     }
 
-    fn parse(text: &str) -> Result<Self, CultureError> {
-        let file: wire::File = serde_json::from_str(text)
-            .map_err(|error| CultureError::Unreadable(error.to_string()))?;
-        let sources = file
-            .sources
+    fn parse(crops: &str, sources: &str) -> Result<Self, CultureError> {
+        let unreadable = |error: serde_json::Error| CultureError::Unreadable(error.to_string());
+        let file: wire::File = serde_json::from_str(crops).map_err(unreadable)?;
+        let sources: wire::Sources = serde_json::from_str(sources).map_err(unreadable)?;
+        let sources = sources
             .into_iter()
             .map(|(key, (reference, status))| {
                 let status = match status {
@@ -115,22 +117,30 @@ impl Shelf<'_> {
             figures.extend(rule.3.clone());
         }
         figures.extend(raw.figures);
-        let figures = figures
+        let mut figures = figures
             .into_iter()
             .map(|(name, figure)| Ok((name.clone(), self.range(id, &name, figure)?)))
             .collect::<Result<BTreeMap<String, Range>, CultureError>>()?;
+        if counts_warmth(raw.basis)
+            && !figures.contains_key(THERMAL)
+            && let Some(thermal) = thermal_time(&figures)
+        {
+            check(id, THERMAL, &thermal)?;
+            figures.insert(THERMAL.to_owned(), thermal);
+        }
 
         let mut texts = raw
             .texts
             .into_iter()
-            .map(|(name, note)| Ok((name, self.text(id, note.0, &note.1, note.2)?)))
+            .map(|(name, note)| Ok((name.clone(), self.text(id, &name, note)?)))
             .collect::<Result<BTreeMap<String, Text>, CultureError>>()?;
         for (name, rule) in [
             ("heat_mat_rule", mat),
             ("dome_rule", dome),
             ("support", support),
         ] {
-            let text = self.text(id, rule.0.clone(), &rule.1, rule.2)?;
+            let note = wire::Note(rule.0.clone(), rule.1.clone(), Some(rule.2));
+            let text = self.text(id, name, note)?;
             texts.insert(name.to_owned(), text);
         }
 
@@ -169,52 +179,77 @@ impl Shelf<'_> {
 
     fn range(&self, crop: &str, name: &str, raw: wire::Figure) -> Result<Range, CultureError> {
         let wire::Figure(low, typical, high, src, trust) = raw;
+        let src = self.keys(crop, name, &src)?;
         let range = Range {
             low,
             typical,
             high,
-            src: self.keys(crop, &src)?,
-            confidence: confidence(trust),
+            confidence: self.confidence(crop, name, &src, trust)?,
+            src,
         };
         check(crop, name, &range)?;
         Ok(range)
     }
 
-    fn text(
-        &self,
-        crop: &str,
-        text: String,
-        src: &str,
-        trust: wire::Trust,
-    ) -> Result<Text, CultureError> {
+    fn text(&self, crop: &str, name: &str, raw: wire::Note) -> Result<Text, CultureError> {
+        let wire::Note(text, src, trust) = raw;
+        let src = self.keys(crop, name, &src)?;
         Ok(Text {
             text,
-            src: self.keys(crop, src)?,
-            confidence: confidence(trust),
+            confidence: self.confidence(crop, name, &src, trust)?,
+            src,
         })
     }
 
-    fn keys(&self, crop: &str, src: &str) -> Result<Vec<String>, CultureError> {
-        let unknown = |name: &str| CultureError::Unknown {
-            crop: crop.to_owned(),
-            what: "source",
-            name: name.to_owned(),
-        };
+    fn keys(&self, crop: &str, name: &str, src: &str) -> Result<Vec<String>, CultureError> {
         let keys: Vec<String> = src.split_whitespace().map(str::to_owned).collect();
+        if keys.is_empty() {
+            return Err(unsourced(crop, name));
+        }
         match keys.iter().find(|key| !self.sources.contains_key(*key)) {
-            Some(stranger) => Err(unknown(stranger)),
-            None if keys.is_empty() => Err(unknown("")),
+            Some(stranger) => Err(CultureError::Unknown {
+                crop: crop.to_owned(),
+                what: "source",
+                name: stranger.clone(),
+            }),
             None => Ok(keys),
+        }
+    }
+
+    /// How far to trust what rests on these sources: as the file says, or else as
+    /// the best of them allows. Nothing is sourced that rests on memory alone.
+    fn confidence(
+        &self,
+        crop: &str,
+        name: &str,
+        keys: &[String],
+        told: Option<wire::Trust>,
+    ) -> Result<Confidence, CultureError> {
+        let some = |wanted: fn(SourceStatus) -> bool| {
+            let mut found = keys.iter().filter_map(|key| self.sources.get(key));
+            found.any(|source| wanted(source.status))
+        };
+        let read = some(|status| matches!(status, SourceStatus::Read | SourceStatus::PartRead));
+        match told {
+            Some(wire::Trust::Sourced) if !read => Err(unsourced(crop, name)),
+            Some(wire::Trust::Sourced) => Ok(Confidence::Sourced),
+            Some(wire::Trust::Memory) => Ok(Confidence::Memory),
+            Some(wire::Trust::Practice) => Ok(Confidence::CommonPractice),
+            Some(wire::Trust::Derived) => Ok(Confidence::Derived),
+            None if some(|status| status == SourceStatus::Derived) => Ok(Confidence::Derived),
+            None if read => Ok(Confidence::Sourced),
+            None if some(|status| status == SourceStatus::Practice) => {
+                Ok(Confidence::CommonPractice)
+            }
+            None => Ok(Confidence::Memory),
         }
     }
 }
 
-fn confidence(trust: wire::Trust) -> Confidence {
-    match trust {
-        wire::Trust::Sourced => Confidence::Sourced,
-        wire::Trust::Memory => Confidence::Memory,
-        wire::Trust::Practice => Confidence::CommonPractice,
-        wire::Trust::Derived => Confidence::Derived,
+fn unsourced(crop: &str, name: &str) -> CultureError {
+    CultureError::Unsourced {
+        crop: crop.to_owned(),
+        name: name.to_owned(),
     }
 }
 
@@ -244,43 +279,4 @@ pub(crate) fn check(crop: &str, name: &str, range: &Range) -> Result<(), Culture
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn damaged(from: &str, to: &str) -> Result<Reference, CultureError> {
-        assert!(BUILTIN.contains(from), "{from}");
-        Reference::parse(&BUILTIN.replacen(from, to, 1))
-    }
-
-    #[test]
-    fn damage_in_the_data_is_named() {
-        assert!(matches!(
-            Reference::parse("{"),
-            Err(CultureError::Unreadable(_))
-        ));
-        assert!(matches!(
-            damaged("\"spacing_cm\":[", "\"spacing_mm\":["),
-            Err(CultureError::NoSuchFigure { .. })
-        ));
-        assert!(matches!(
-            damaged("\"PLUGT\",\"s\"", "\"PLUGTX\",\"s\""),
-            Err(CultureError::Unknown { what: "source", .. })
-        ));
-        assert!(matches!(
-            damaged("\"mat\":\"M1\"", "\"mat\":\"M9\""),
-            Err(CultureError::Unknown { what: "rule", .. })
-        ));
-        assert!(matches!(
-            damaged("\"id\":\"zinnia\"", "\"id\":\"cosmos\""),
-            Err(CultureError::Twice(_))
-        ));
-        assert!(matches!(
-            damaged("\"germination_pct\":[", "\"germination_pct\":[99,"),
-            Err(CultureError::Unreadable(_))
-        ));
-        assert!(matches!(
-            damaged("\"base_temp_c\":[1,", "\"base_temp_c\":[14,"),
-            Err(CultureError::OutOfRange { .. })
-        ));
-    }
-}
+mod tests;

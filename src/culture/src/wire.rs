@@ -14,25 +14,33 @@ pub(crate) struct File {
     /// How to read the file, for people.
     #[serde(rename = "about")]
     _about: String,
-    pub(crate) sources: BTreeMap<String, (String, Status)>,
     pub(crate) rules: BTreeMap<String, Rule>,
     pub(crate) every_crop: BTreeMap<String, Figure>,
     pub(crate) crops: Vec<Crop>,
 }
 
-/// Low, typical, high, source keys with blanks between, confidence.
+/// Title and status by key.
+pub(crate) type Sources = BTreeMap<String, (String, Status)>;
+
+/// Low, typical, high, source keys with blanks between, and the confidence where
+/// the sources do not say it already.
 #[derive(Deserialize, Clone)]
 pub(crate) struct Figure(
     pub(crate) Option<f64>,
     pub(crate) f64,
     pub(crate) Option<f64>,
     pub(crate) String,
-    pub(crate) Trust,
+    #[serde(default)] pub(crate) Option<Trust>,
 );
 
-/// Text, source keys with blanks between, confidence.
+/// Text, source keys with blanks between, and the confidence where the sources
+/// do not say it already.
 #[derive(Deserialize, Clone)]
-pub(crate) struct Note(pub(crate) String, pub(crate) String, pub(crate) Trust);
+pub(crate) struct Note(
+    pub(crate) String,
+    pub(crate) String,
+    #[serde(default)] pub(crate) Option<Trust>,
+);
 
 /// A note many crops share, with the figures it brings along.
 #[derive(Deserialize, Clone)]
@@ -74,6 +82,7 @@ pub(crate) enum Status {
 pub(crate) struct Crop {
     pub(crate) id: String,
     pub(crate) name: String,
+    #[serde(default)]
     pub(crate) also: Vec<String>,
     pub(crate) botanical: String,
     pub(crate) family: String,
@@ -86,6 +95,7 @@ pub(crate) struct Crop {
     #[serde(with = "LongevityWord")]
     pub(crate) longevity: Longevity,
     pub(crate) roles: Vec<Role>,
+    #[serde(default)]
     pub(crate) bloom_groups: u8,
     pub(crate) mat: String,
     pub(crate) dome: String,
