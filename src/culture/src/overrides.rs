@@ -54,11 +54,10 @@ impl Crop {
     }
 
     fn derive_thermal_time(&mut self) -> Result<(), CultureError> {
-        let Some(thermal) = thermal_time(&self.figures) else {
-            return Ok(());
-        };
-        check(self.id.as_str(), THERMAL, &thermal)?;
-        if let Some(known) = self.figures.get_mut(THERMAL) {
+        if let (Some(thermal), Some(known)) =
+            (thermal_time(&self.figures), self.figures.get_mut(THERMAL))
+        {
+            check(self.id.as_str(), THERMAL, &thermal)?;
             *known = thermal;
         }
         Ok(())
