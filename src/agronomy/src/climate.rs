@@ -1,6 +1,7 @@
 //! A place's weather as it usually is, day by day, outdoors and under cover.
 
 mod cover;
+mod light_year;
 mod normals;
 
 use std::collections::BTreeMap;
@@ -9,9 +10,10 @@ use chrono::NaiveDate;
 
 use crate::error::AgronomyError;
 pub use crate::frost::{FrostDates, FrostModel, MonthDay};
-use crate::quantity::{Celsius, Chance, Latitude};
+use crate::quantity::{Celsius, Chance, Hours, Latitude};
 pub use cover::Cover;
 use cover::under_plastic;
+use light_year::LightYear;
 pub use normals::Normals;
 use normals::{UsualYear, check_day};
 
@@ -21,6 +23,7 @@ pub struct Climate {
     latitude: Latitude,
     normals: Normals,
     usual: UsualYear,
+    light: LightYear,
     frost: FrostModel,
     observed: BTreeMap<(NaiveDate, Cover), (f64, f64)>,
 }
@@ -56,6 +59,7 @@ impl Climate {
             latitude,
             normals,
             usual: UsualYear::of(&normals),
+            light: LightYear::at(latitude),
             frost,
             observed: BTreeMap::new(),
         })
@@ -121,6 +125,12 @@ impl Climate {
                 |measured| (Celsius(measured.0), Celsius(measured.1)),
             ),
         }
+    }
+
+    /// Hours of light that a plant counts on `date`: from the beginning of civil
+    /// twilight to its end, the same in every year to about a minute.
+    pub fn photoperiod(&self, date: NaiveDate) -> Hours {
+        self.light.on(date)
     }
 
     /// Chance of a spring frost on or after `date`, outdoors. Reckoned for the

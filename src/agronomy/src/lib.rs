@@ -24,5 +24,6 @@ pub mod iso_week;
 pub mod quantity;
 pub mod sowing;
 pub mod spacing;
+pub mod yields;
 
 pub use error::AgronomyError;

@@ -5,7 +5,7 @@ use statrs::function::erf::erfc;
 use crate::error::{AgronomyError, within};
 
 /// Standard normal quantile of 0.9.
-const Z90: f64 = 1.281_551_565_544_6;
+pub(crate) const Z90: f64 = 1.281_551_565_544_6;
 
 /// A temperature in degrees Celsius.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]

@@ -6,12 +6,13 @@
     reason = "a check that cannot be set up must stop, and some results are exact"
 )]
 
+use agronomy::AgronomyError;
 use agronomy::bloom::{
-    BloomFigures, Pace, StageKnown, first_bloom, marketable_default, planting_for_bloom,
+    BloomFigures, DayLengthResponse, Pace, StageKnown, first_bloom, planting_for_bloom,
 };
 use agronomy::climate::{Climate, Cover, FrostDates, Normals};
 use agronomy::degree_days::{Cutoff, accumulate, arrival, single_sine};
-use agronomy::quantity::{Celsius, Chance, DegreeDays, Latitude};
+use agronomy::quantity::{Celsius, Chance, DegreeDays, Hours, Latitude};
 use chrono::{Days, NaiveDate};
 use proptest::prelude::*;
 
@@ -215,7 +216,7 @@ fn warmth_adds_up_and_arrives_where_it_was_summed_to() {
     assert!(under < there);
 }
 
-fn slow_group(group: Option<u8>) -> BloomFigures {
+fn slow_line(line_factor: f64) -> BloomFigures {
     BloomFigures {
         base: Celsius(5.0),
         ceiling: None,
@@ -223,33 +224,72 @@ fn slow_group(group: Option<u8>) -> BloomFigures {
         days_cool: (85.0, 105.0, 130.0),
         days_warm: (60.0, 75.0, 95.0),
         harvest_window_days: 30.0,
-        group,
+        line_factor,
+        day_length: None,
         pace: Pace::Cool,
     }
 }
 
 #[test]
-fn a_later_bloom_group_blooms_later_and_the_tunnel_sooner() {
+fn a_later_line_blooms_later_and_the_tunnel_sooner() {
     let climate = northern();
     let planted = date(2027, 4, 20);
-    let bloom = |group, cover| {
-        first_bloom(
-            &slow_group(group),
-            planted,
-            &climate,
-            cover,
-            StageKnown::Planted,
-        )
-        .unwrap()
-        .p50
+    let bloom = |factor, cover| {
+        let figures = slow_line(factor);
+        first_bloom(&figures, planted, &climate, cover, StageKnown::Planted)
+            .unwrap()
+            .p50
     };
     for cover in [Cover::Open, Cover::Tunnel] {
-        let dates: Vec<NaiveDate> = (1..=4).map(|group| bloom(Some(group), cover)).collect();
+        let dates: Vec<NaiveDate> = [0.85, 0.95, 1.0, 1.05, 1.15]
+            .into_iter()
+            .map(|factor| bloom(factor, cover))
+            .collect();
         assert!(dates.windows(2).all(|pair| pair[0] < pair[1]), "{dates:?}");
-        let ungrouped = bloom(None, cover);
-        assert!(dates[1] <= ungrouped && ungrouped <= dates[2]);
     }
-    assert!(bloom(Some(1), Cover::Tunnel) < bloom(Some(1), Cover::Open));
+    assert!(bloom(0.85, Cover::Tunnel) < bloom(0.85, Cover::Open));
+}
+
+#[test]
+fn day_length_moves_the_bloom_by_its_response() {
+    let climate = northern();
+    let planted = date(2027, 3, 20);
+    let bloom = |quickest, slowest, slowdown| {
+        let day_length = DayLengthResponse::new(Hours(quickest), Hours(slowest), slowdown).unwrap();
+        let figures = BloomFigures {
+            day_length: Some(day_length),
+            ..slow_line(1.0)
+        };
+        first_bloom(
+            &figures,
+            planted,
+            &climate,
+            Cover::Tunnel,
+            StageKnown::Planted,
+        )
+        .map(|bloom| bloom.p50)
+    };
+    let plain = first_bloom(
+        &slow_line(1.0),
+        planted,
+        &climate,
+        Cover::Tunnel,
+        StageKnown::Planted,
+    )
+    .unwrap()
+    .p50;
+    // The days of March and April are still short of 16 hours at 44 degrees.
+    assert!(bloom(16.0, 12.0, Some(1.3)).unwrap() > plain);
+    assert!(bloom(16.0, 12.0, None).unwrap() > bloom(16.0, 12.0, Some(1.3)).unwrap());
+    assert!(bloom(12.0, 16.0, Some(1.3)).unwrap() < plain);
+    // No day at this latitude is shorter than 6 hours: it never blooms.
+    assert!(matches!(
+        bloom(5.0, 6.0, None),
+        Err(AgronomyError::NotReached {
+            field: "first_bloom",
+            ..
+        })
+    ));
 }
 
 #[test]
@@ -259,7 +299,7 @@ fn the_band_narrows_as_more_is_known() {
     let width = |pace, known| {
         let figures = BloomFigures {
             pace,
-            ..slow_group(None)
+            ..slow_line(1.0)
         };
         let bloom = first_bloom(&figures, planted, &climate, Cover::Open, known).unwrap();
         assert!(bloom.p10 <= bloom.p50 && bloom.p50 <= bloom.p90);
@@ -288,7 +328,7 @@ fn without_a_thermal_time_the_days_decide() {
     let even = |mean: f64| place(44.0, [mean - 5.0; 12], [mean + 5.0; 12], FROST);
     let figures = BloomFigures {
         thermal_time: None,
-        ..slow_group(None)
+        ..slow_line(1.0)
     };
     let planted = date(2027, 5, 20);
     let days = |mean: f64| {
@@ -313,10 +353,10 @@ fn without_a_thermal_time_the_days_decide() {
 #[test]
 fn figures_that_make_no_sense_are_refused() {
     let climate = northern();
-    let good = slow_group(Some(2));
+    let good = slow_line(0.95);
     for bad in [
         BloomFigures {
-            group: Some(5),
+            line_factor: 0.0,
             ..good
         },
         BloomFigures {
@@ -341,11 +381,6 @@ fn figures_that_make_no_sense_are_refused() {
         assert!(told.is_err(), "{bad:?}");
         assert!(planting_for_bloom(&bad, planted, &climate, Cover::Open).is_err());
     }
-}
-
-#[test]
-fn fewer_stems_are_saleable_from_the_open_field() {
-    assert!(marketable_default(Cover::Open) < marketable_default(Cover::Tunnel));
 }
 
 proptest! {
@@ -391,7 +426,7 @@ proptest! {
         let climate = northern();
         let planted = date(2027, 1, 1) + Days::new(start);
         let bloom = |planted| {
-            first_bloom(&slow_group(None), planted, &climate, Cover::Open, StageKnown::Planted).unwrap().p50
+            first_bloom(&slow_line(1.0), planted, &climate, Cover::Open, StageKnown::Planted).unwrap().p50
         };
         prop_assert!(bloom(planted + Days::new(later)) >= bloom(planted));
     }

@@ -4,9 +4,9 @@ use std::borrow::Borrow;
 use std::collections::BTreeMap;
 use std::fmt;
 
-use agronomy::bloom::{BloomFigures, Pace};
+use agronomy::bloom::{BloomFigures, DayLengthResponse, Pace};
 use agronomy::emergence::Usual;
-use agronomy::quantity::{Celsius, DegreeDays};
+use agronomy::quantity::{Celsius, DegreeDays, Hours};
 use agronomy::sowing::Longevity;
 
 use crate::figure::{Range, Text};
@@ -175,6 +175,12 @@ impl Crop {
         })
     }
 
+    /// The bloom group a variety of it belongs to: `group`, if the crop is bred in
+    /// groups and has so many.
+    pub fn group_of(&self, group: Option<u8>) -> Option<u8> {
+        group.filter(|group| (1..=self.bloom_groups).contains(group))
+    }
+
     /// What is known of its way to bloom, in the terms of [`agronomy::bloom`].
     /// `group` only counts for a crop that is bred in groups. `None` for bulbs
     /// whose days are counted from spring shoots, which no planting date gives.
@@ -182,6 +188,10 @@ impl Crop {
         if self.basis == Basis::SpringShoots {
             return None;
         }
+        let line_factor = self
+            .group_of(group)
+            .and_then(|group| self.typical(&format!("group_{group}_factor")))
+            .unwrap_or(1.0);
         Some(BloomFigures {
             base: Celsius(self.typical("base_temp_c")?),
             ceiling: self.typical("bloom_ceiling_c").map(Celsius),
@@ -191,8 +201,22 @@ impl Crop {
             days_cool: self.figure("days_transplant_to_first_bloom_cool")?.spread(),
             days_warm: self.figure("days_transplant_to_first_bloom_warm")?.spread(),
             harvest_window_days: self.typical("harvest_window_days")?,
-            group: group.filter(|group| (1..=self.bloom_groups).contains(group)),
+            line_factor,
+            day_length: self.day_length_response(),
             pace: self.pace,
         })
+    }
+
+    /// How day length hastens or holds its bloom: the figures `daylength_full_h`,
+    /// `daylength_least_h` and `daylength_slowdown`. `None` where it does
+    /// neither, nothing is known, or a grower's own figures make no response.
+    pub fn day_length_response(&self) -> Option<DayLengthResponse> {
+        let hours = |name| self.typical(name).map(Hours);
+        DayLengthResponse::new(
+            hours("daylength_full_h")?,
+            hours("daylength_least_h")?,
+            self.typical("daylength_slowdown"),
+        )
+        .ok()
     }
 }

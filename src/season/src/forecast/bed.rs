@@ -4,11 +4,12 @@ use agronomy::bloom::{StageKnown, flush};
 use agronomy::climate::Cover;
 use agronomy::iso_week::IsoWeek;
 use agronomy::quantity::Spread;
+use agronomy::yields::{around, variation_between_years};
 use chrono::NaiveDate;
 use culture::{Basis as DaysFrom, Crop};
 
 use super::shifted;
-use super::timing::{TRANSPLANT_GAIN_DAYS, bloom_from, spared_by_frost};
+use super::timing::{TRANSPLANT_GAIN_DAYS, bloom_from, line_reasons, spared_by_frost};
 use crate::almanac::Almanac;
 use crate::ids::*;
 use crate::state::Planting;
@@ -21,12 +22,6 @@ const PINCH_DAYS: i64 = 10;
 const BUD_DAYS: i64 = 28;
 /// Days from first colour to the first cut, from memory of practice.
 const COLOUR_DAYS: i64 = 4;
-/// Spread of yield between years, as a coefficient of variation: 30 to 40 in 100 in a grower's first year (from memory of
-/// practice).
-const YIELD_CV: f64 = 0.35;
-/// Standard normal quantile of 0.9.
-const Z90: f64 = 1.281_551_565_544_6;
-
 /// Saleable stems a plant gives, and the chain behind it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StemFigures {
@@ -98,14 +93,9 @@ pub struct BedForecast {
     pub why: Vec<Reason>,
 }
 
+/// A number of stems with the band that a first year's forecast has.
 fn scaled(middle: f64) -> Spread<f64> {
-    // Log-normal about the middle, so that the low end stays above nothing.
-    let sigma = (1.0 + YIELD_CV * YIELD_CV).ln().sqrt();
-    Spread {
-        p10: middle * (-Z90 * sigma).exp(),
-        p50: middle,
-        p90: middle * (Z90 * sigma).exp(),
-    }
+    around(middle, variation_between_years(0)).unwrap_or(Spread::exact(middle))
 }
 
 /// Expected stems by week from a first bloom that is not known to the day: the flush weighed over its early, middle and late date.
@@ -173,6 +163,7 @@ pub fn of_planting(almanac: &Almanac<'_>, planting: &Planting, today: NaiveDate)
         forecast.why.push(Reason::forecast(
             Say::new("why.bloom_model").with("date", planting.date),
         ));
+        forecast.why.extend(line_reasons(crop, group));
     }
     if let Some(date) = planting.pinched {
         forecast.why.push(Reason::measured(

@@ -12,7 +12,7 @@ use chrono::NaiveDate;
 pub(crate) use bed::by_week;
 pub use bed::{BedForecast, StemFigures, of_planting, stem_figures};
 pub use supply::{Line, PLANTED_SURVIVAL, Source, Supply, supply};
-pub use timing::{bloom_if_planted, frost_bound, planting_window};
+pub use timing::{bloom_if_planted, frost_bound, line_reasons, planting_window};
 pub(crate) use timing::{planting_by, spared_by_frost};
 pub use tray::{
     LotGermination, QUIET_SHARE, TrayForecast, TrayStage, USABLE_SHARE, lot_germination, of_sowing,

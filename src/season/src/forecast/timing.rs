@@ -12,7 +12,7 @@ use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
 use crate::state::Space;
 use crate::why::Reason;
-use crate::words::Say;
+use crate::words::{Arg, Say};
 
 /// Weeks against the average last frost at which a crop goes into an unheated tunnel or outdoors.
 fn frost_figure(what: SpaceKind) -> &'static str {
@@ -73,7 +73,7 @@ pub fn planting_window(
     let mut why = vec![Reason::figure(
         "why.tray_weeks",
         weeks,
-        crate::words::Arg::Decimal(typical, 1),
+        Arg::Decimal(typical, 1),
     )];
     if late_days != 0 {
         let key = if late_days > 0 {
@@ -217,4 +217,28 @@ pub(crate) fn spared_by_frost(
             None => 1.0,
         }
     }
+}
+
+/// Why a line of a crop is earlier or later than others, and what day length has to do with it.
+pub fn line_reasons(crop: &Crop, group: Option<u8>) -> Vec<Reason> {
+    let mut why = Vec::new();
+    if let Some(group) = crop.group_of(group) {
+        let mut reason = Reason::assumed(Say::new("why.group").with("n", group));
+        if let Some(factor) = crop.figure(&format!("group_{group}_factor")) {
+            reason.sources = factor.src.clone();
+        }
+        why.push(reason);
+    }
+    if let Some(response) = crop.day_length_response()
+        && let Some(hours) = crop.figure("daylength_full_h")
+    {
+        let key = match (response.is_long_day(), response.is_obligate()) {
+            (true, true) => "why.long_day.only",
+            (true, false) => "why.long_day",
+            (false, true) => "why.short_day.only",
+            (false, false) => "why.short_day",
+        };
+        why.push(Reason::figure(key, hours, Arg::Decimal(hours.typical, 0)));
+    }
+    why
 }

@@ -5,7 +5,9 @@ use chrono::{Datelike, NaiveDate};
 use culture::Crop;
 
 use crate::almanac::Almanac;
-use crate::forecast::{bloom_if_planted, frost_bound, planting_by, planting_window, shifted};
+use crate::forecast::{
+    bloom_if_planted, frost_bound, line_reasons, planting_by, planting_window, shifted,
+};
 use crate::state::{Space, Target};
 use crate::why::Reason;
 use crate::words::{Arg, Say};
@@ -60,9 +62,7 @@ pub fn sowing_for_bloom(
         ),
         Reason::figure("why.tray_weeks", weeks, Arg::Decimal(weeks.typical, 1)),
     ];
-    if let Some(group) = figures.group {
-        why.push(Reason::assumed(Say::new("why.group").with("n", group)));
-    }
+    why.extend(line_reasons(crop, group));
     if almanac.normals_assumed() {
         why.push(Reason::assumed(Say::new("why.example_climate")));
     }

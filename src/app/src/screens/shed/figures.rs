@@ -12,7 +12,7 @@ use season::{Fact, Season};
 use crate::parts::read::{self, Measure};
 use crate::parts::typed::show_first_wrong;
 use crate::parts::why::{BasisMark, Sources};
-use crate::parts::words::{figure_label, number};
+use crate::parts::words::{figure_label, is_shown, number};
 use crate::parts::{
     Choice, NumberField, Picked, SaveButton, SaveProblem, Saver, Section, Typed, Words,
 };
@@ -38,6 +38,8 @@ fn shape(name: &str) -> Shape {
         Shape::Share
     } else if name.ends_with("_pct") {
         Shape::Plain(Some("unit.in_100"))
+    } else if name.ends_with("_h") {
+        Shape::Plain(Some("unit.hours"))
     } else if name.contains("days") {
         Shape::Plain(Some("unit.days"))
     } else if name.contains("weeks") {
@@ -83,6 +85,7 @@ pub(super) fn Figures(variety: VarietyId) -> impl IntoView {
             let crop = almanac.crop(&variety)?;
             Some(
                 crop.figure_names()
+                    .filter(|name| is_shown(name))
                     .filter_map(|name| Some((name.to_owned(), crop.figure(name)?.clone())))
                     .map(|(name, range)| {
                         let variety = variety.clone();

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use season::almanac::{Almanac, ClimateGap};
-use season::forecast::TrayForecast;
+use season::forecast::{TrayForecast, line_reasons};
 use season::state::Sowing;
 use season::why::{Basis, Reason};
 use season::words::{Arg, Say, text};
@@ -127,15 +127,14 @@ fn why_bloom(almanac: &Almanac<'_>, sowing: &Sowing, forecast: &TrayForecast) ->
             .with("date", plant.best)
             .with("space", space_name),
     );
-    let figure = almanac
-        .crop(&sowing.variety)
-        .and_then(|crop| crop.figure("days_transplant_to_first_bloom_cool"));
-    if let Some(figure) = figure {
+    let crop = almanac.crop(&sowing.variety);
+    if let Some(figure) = crop.and_then(|crop| crop.figure("days_transplant_to_first_bloom_warm")) {
         days.sources.clone_from(&figure.src);
     }
     let mut why = vec![days];
-    if let Some(group) = almanac.variety(&sowing.variety).and_then(|v| v.group) {
-        why.push(Reason::assumed(Say::new("why.group").with("n", group)));
+    if let Some(crop) = crop {
+        let group = almanac.variety(&sowing.variety).and_then(|v| v.group);
+        why.extend(line_reasons(crop, group));
     }
     if almanac.normals_assumed() {
         why.push(Reason::assumed(Say::new("why.example_climate")));
