@@ -8,6 +8,9 @@
 /// stays far below 1e-12 of the whole.
 const NEGLIGIBLE: f64 = 1e-19;
 
+/// What rounding can take from a sum of weights, as a share of it.
+pub(crate) const ROUNDING: f64 = 1e-12;
+
 /// A distribution over counts: the weight of `start`, `start + 1`, and so on, summing to 1.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Counts {
@@ -124,12 +127,35 @@ impl Counts {
     /// Chance of at least `wanted`.
     pub(crate) fn at_least(&self, wanted: u32) -> f64 {
         let skipped = wanted.saturating_sub(self.start) as usize;
-        // The shorter side is summed, so that small chances keep their digits.
-        if skipped * 2 > self.weights.len() {
-            self.weights.iter().skip(skipped).sum()
-        } else {
-            1.0 - self.weights.iter().take(skipped).sum::<f64>()
+        self.weights.iter().skip(skipped).sum()
+    }
+
+    /// Chance of fewer than `wanted`, summed by itself so that a small one keeps its digits.
+    pub(crate) fn fewer_than(&self, wanted: u32) -> f64 {
+        let taken = wanted.saturating_sub(self.start) as usize;
+        self.weights.iter().take(taken).sum()
+    }
+
+    /// The smallest count that is not exceeded with probability `share` or more.
+    pub(crate) fn quantile(&self, share: f64) -> u32 {
+        let mut below = 0.0;
+        let mut count = self.start;
+        for weight in &self.weights {
+            below += weight;
+            // A share reached exactly must not be missed by the sum's rounding.
+            if below >= share * (1.0 - ROUNDING) {
+                break;
+            }
+            count += 1;
         }
+        count.min(self.most())
+    }
+
+    /// The largest count with any weight.
+    fn most(&self) -> u32 {
+        let steps = self.weights.len().saturating_sub(1);
+        self.start
+            .saturating_add(u32::try_from(steps).unwrap_or(u32::MAX))
     }
 
     /// Adds `share` times this distribution to `total`, the weights of 0, 1, 2 and so on.

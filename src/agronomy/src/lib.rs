@@ -1,5 +1,5 @@
 //! The numbers behind a flower season: day length, climate, degree-days,
-//! emergence, sowing counts, spacing and bloom.
+//! emergence, sowing counts, seed age, spacing and bloom.
 //!
 //! Everything here is a pure function of its arguments. This crate never reads
 //! a clock, a file or a random number, knows no crop by name and speaks no
@@ -21,7 +21,10 @@ pub mod emergence;
 pub mod error;
 pub mod frost;
 pub mod iso_week;
+mod probit;
+pub mod proportion;
 pub mod quantity;
+pub mod seed_age;
 pub mod sowing;
 pub mod spacing;
 pub mod yields;

@@ -1,11 +1,30 @@
-//! How many seeds to sow, how many trays they fill, and what age does to seed.
+//! How many to sow: seeds, cells and trays for the plants that are wanted.
+//!
+//! Every chance here is summed over the exact distribution (binomial for a known
+//! rate, beta-binomial for an uncertain one); normal approximations only say
+//! where a search begins.
+
+mod cells;
+mod chain;
+mod search;
+mod uncertain;
+
+pub use cells::{
+    Cell, Germination, SEEDS_PER_CELL_MAX, cell_occupied, exactly_one, occupied_cells,
+};
+pub use chain::{Chain, Derivation, Met, Need, Stage, Step, Wanted};
 
 use crate::counting::Counts;
 use crate::error::{AgronomyError, within};
 use crate::quantity::Chance;
+pub use crate::seed_age::Longevity;
+use search::{Guess, Tails};
 
 /// The most plants that can be asked for, and seeds that can be proposed.
 pub const SEEDS_MAX: u32 = 1_000_000;
+
+/// The least parameter of a beta distribution that is summed exactly.
+const BETA_LEAST: f64 = 1e-6;
 
 /// Chance that at least `wanted` of `sown` seeds make it, each with chance `rate`
 /// on its own (binomial).
@@ -21,8 +40,9 @@ pub fn chance_of_at_least(wanted: u32, sown: u32, rate: Chance) -> Chance {
 /// [`AgronomyError::NotReached`] if no number up to [`SEEDS_MAX`] is enough, as
 /// with a rate of 0 or a certainty of 1 that only a rate of 1 can give.
 pub fn least_sown(wanted: u32, rate: Chance, chance: Chance) -> Result<u32, AgronomyError> {
-    least(wanted, chance, |sown| {
-        Counts::binomial(sown, rate.get()).at_least(wanted)
+    let guess = Guess::normal(wanted, chance, rate.get(), f64::INFINITY);
+    search::least(wanted, chance, guess, |sown| {
+        Tails::of(&Counts::binomial(sown, rate.get()), wanted)
     })
 }
 
@@ -37,7 +57,7 @@ pub fn chance_of_at_least_uncertain(
     alpha: f64,
     beta: f64,
 ) -> Result<Chance, AgronomyError> {
-    let (alpha, beta) = checked_beta(alpha, beta)?;
+    let (alpha, beta) = checked_beta(alpha, beta, BETA_LEAST)?;
     Ok(Chance::clamped(
         Counts::beta_binomial(sown, alpha, beta).at_least(wanted),
     ))
@@ -56,82 +76,20 @@ pub fn least_sown_uncertain(
     beta: f64,
     chance: Chance,
 ) -> Result<u32, AgronomyError> {
-    let (alpha, beta) = checked_beta(alpha, beta)?;
-    least(wanted, chance, |sown| {
-        Counts::beta_binomial(sown, alpha, beta).at_least(wanted)
+    let (alpha, beta) = checked_beta(alpha, beta, BETA_LEAST)?;
+    let weight = alpha + beta;
+    let guess = Guess::normal(wanted, chance, alpha / weight, weight);
+    search::least(wanted, chance, guess, |sown| {
+        Tails::of(&Counts::beta_binomial(sown, alpha, beta), wanted)
     })
 }
 
-fn checked_beta(alpha: f64, beta: f64) -> Result<(f64, f64), AgronomyError> {
+/// Both of a beta's parameters, if they are such that sums over it can be had.
+fn checked_beta(alpha: f64, beta: f64, low: f64) -> Result<(f64, f64), AgronomyError> {
     Ok((
-        within("alpha", alpha, 1e-6, 1e9)?,
-        within("beta", beta, 1e-6, 1e9)?,
+        within("alpha", alpha, low, 1e9)?,
+        within("beta", beta, low, 1e9)?,
     ))
-}
-
-/// Smallest count whose chance reaches the one wanted; one more seed never
-/// lowers the chance, so doubling and halving finds it.
-fn least(wanted: u32, chance: Chance, reached: impl Fn(u32) -> f64) -> Result<u32, AgronomyError> {
-    within("wanted", f64::from(wanted), 0.0, f64::from(SEEDS_MAX))?;
-    if wanted == 0 || chance.get() <= 0.0 {
-        return Ok(0);
-    }
-    // An even chance reached exactly must not be missed by the sum's rounding.
-    let enough = |sown| reached(sown) >= chance.get() - 1e-12;
-    let mut too_few = wanted - 1;
-    let mut high = wanted;
-    while !enough(high) {
-        if high >= SEEDS_MAX {
-            return Err(AgronomyError::NotReached {
-                field: "sown",
-                limit: f64::from(SEEDS_MAX),
-            });
-        }
-        too_few = high;
-        high = high.saturating_mul(2).min(SEEDS_MAX);
-    }
-    while high - too_few > 1 {
-        let middle = u32::midpoint(too_few, high);
-        if enough(middle) {
-            high = middle;
-        } else {
-            too_few = middle;
-        }
-    }
-    Ok(high)
-}
-
-/// How well a crop's seed keeps.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Longevity {
-    /// One or two years: delphinium, larkspur, any primed or pelleted seed.
-    Short,
-    /// Two or three years: snapdragon, aster, statice.
-    Middle,
-    /// Four years and more: zinnia, cosmos, sunflower.
-    Long,
-}
-
-impl Longevity {
-    /// Share of germination kept per year past the packed-for year, in ordinary
-    /// dry storage. From memory of the trade; no source states it. Seed-life
-    /// tables agree on the order of the classes, not on the numbers.
-    pub fn kept_per_year(self) -> f64 {
-        match self {
-            Self::Short => 0.60,
-            Self::Middle => 0.85,
-            Self::Long => 0.95,
-        }
-    }
-}
-
-/// Germination to expect `years` after the packed-for year, by the rule of thumb
-/// of [`Longevity::kept_per_year`]. A germination test of the lot beats it.
-pub fn viability_after(fresh: Chance, longevity: Longevity, years: u32) -> Chance {
-    let kept = longevity
-        .kept_per_year()
-        .powi(i32::try_from(years.min(100)).unwrap_or(100));
-    Chance::clamped(fresh.get() * kept)
 }
 
 /// Whole trays that hold `cells`; zero if a tray has no cells.
@@ -165,16 +123,6 @@ mod tests {
         let sown = least_sown(100_000, rate, Chance::NINE_IN_TEN).unwrap();
         // Mean 0.8 n, deviation sqrt(0.16 n): a normal approximation puts it near 125,230.
         assert!((125_150..125_310).contains(&sown), "{sown}");
-    }
-
-    #[test]
-    fn age_takes_its_share_each_year() {
-        let fresh = Chance::new(0.8).unwrap();
-        let after = |longevity, years| viability_after(fresh, longevity, years).get();
-        assert!((after(Longevity::Short, 2) - 0.288).abs() < 1e-12);
-        assert!((after(Longevity::Middle, 1) - 0.68).abs() < 1e-12);
-        assert!((after(Longevity::Long, 0) - 0.8).abs() < 1e-12);
-        assert!(after(Longevity::Long, u32::MAX) < 0.01);
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use agronomy::bloom::StageKnown;
 use agronomy::emergence::{self, Outlook, Usual};
 use agronomy::quantity::{Chance, Spread};
-use agronomy::sowing::viability_after;
+use agronomy::seed_age::rule_of_thumb_after;
 use chrono::{Datelike, NaiveDate};
 use culture::Crop;
 
@@ -138,7 +138,7 @@ pub fn lot_germination(
         }
         let years = lot.year.map_or(0, |year| on.year() - year);
         if let (1.., Ok(fresh)) = (years, Chance::new(rate)) {
-            rate = viability_after(fresh, crop.longevity(), years.unsigned_abs()).get();
+            rate = rule_of_thumb_after(fresh, crop.longevity(), years.unsigned_abs()).get();
             weight = weight.min(10.0);
             why.push(Reason::assumed(
                 Say::new("why.germination_age")

@@ -1,0 +1,137 @@
+//! The search for the smallest number that serves.
+
+use super::SEEDS_MAX;
+use crate::counting::{Counts, ROUNDING};
+use crate::error::{AgronomyError, within};
+use crate::probit::probit;
+use crate::quantity::Chance;
+
+/// The chances that enough come true and that too few do, each summed by itself
+/// so that the rarer one keeps its digits.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Tails {
+    pub(super) enough: f64,
+    pub(super) short: f64,
+}
+
+impl Tails {
+    pub(super) fn of(counts: &Counts, wanted: u32) -> Self {
+        Self {
+            enough: counts.at_least(wanted),
+            short: counts.fewer_than(wanted),
+        }
+    }
+
+    /// Whether enough come true with at least `chance`. The rarer side is
+    /// compared, so that next to certain is not taken for certain; a chance that
+    /// is reached exactly is not missed by the sum's rounding.
+    fn reach(self, chance: Chance) -> bool {
+        if chance.get() <= 0.5 {
+            self.enough >= chance.get() * (1.0 - ROUNDING)
+        } else {
+            self.short <= (1.0 - chance.get()) * (1.0 + ROUNDING)
+        }
+    }
+}
+
+/// A first guess and how far off it may well be.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Guess {
+    count: f64,
+    step: f64,
+}
+
+impl Guess {
+    /// From the normal approximation to a rate of mean `rate` that is worth
+    /// `weight` trials of evidence; an infinite weight is a rate that is known.
+    ///
+    /// Of n trials, a mean of n r with variance n r (1 - r) (1 + (n - 1) / (w + 1))
+    /// come true; the quadratic in n says where all but `1 - chance` of that
+    /// normal lies above half a plant less than `wanted`.
+    pub(super) fn normal(wanted: u32, chance: Chance, rate: f64, weight: f64) -> Self {
+        let z = probit(chance.get());
+        let shared = 1.0 / (weight + 1.0);
+        let variance = rate * (1.0 - rate);
+        let edge = f64::from(wanted) - 0.5;
+        let square = rate * rate - z * z * variance * shared;
+        let linear = 2.0 * rate * edge + z * z * variance * (1.0 - shared);
+        let root = (linear * linear - 4.0 * square * edge * edge)
+            .max(0.0)
+            .sqrt();
+        let count = if square > 0.0 {
+            (linear + root.copysign(z)) / (2.0 * square)
+        } else {
+            edge / rate
+        };
+        let count = count.ceil();
+        Self {
+            count,
+            step: (count * (variance * shared).sqrt() / 16.0).ceil(),
+        }
+    }
+}
+
+/// The smallest count up to [`SEEDS_MAX`] of which `wanted` come true with at
+/// least `chance`, where `tails` are those of a count. The guess only saves
+/// time: steps that double lead from it to a count that is too few and one that
+/// is enough, and halving between them to the first that is enough, since one
+/// more never lowers the chance.
+pub(super) fn least(
+    wanted: u32,
+    chance: Chance,
+    guess: Guess,
+    tails: impl Fn(u32) -> Tails,
+) -> Result<u32, AgronomyError> {
+    within("wanted", f64::from(wanted), 0.0, f64::from(SEEDS_MAX))?;
+    if wanted == 0 || chance.get() <= 0.0 {
+        return Ok(0);
+    }
+    let not_reached = AgronomyError::NotReached {
+        field: "sown",
+        limit: f64::from(SEEDS_MAX),
+    };
+    if chance.get() >= 1.0 {
+        // Spare seed makes it likelier but never certain; only what never fails does.
+        return if tails(wanted).short <= 0.0 {
+            Ok(wanted)
+        } else {
+            Err(not_reached)
+        };
+    }
+    let enough = |count| tails(count).reach(chance);
+    let mut step = (guess.step as u32).max(1);
+    let mut high = (guess.count as u32).clamp(wanted, SEEDS_MAX);
+    let mut too_few = wanted - 1;
+    if enough(high) {
+        while high > wanted {
+            let probe = high.saturating_sub(step).max(wanted);
+            if !enough(probe) {
+                too_few = probe;
+                break;
+            }
+            high = probe;
+            step = step.saturating_mul(2);
+        }
+    } else {
+        loop {
+            if high >= SEEDS_MAX {
+                return Err(not_reached);
+            }
+            too_few = high;
+            high = high.saturating_add(step).min(SEEDS_MAX);
+            step = step.saturating_mul(2);
+            if enough(high) {
+                break;
+            }
+        }
+    }
+    while high - too_few > 1 {
+        let middle = u32::midpoint(too_few, high);
+        if enough(middle) {
+            high = middle;
+        } else {
+            too_few = middle;
+        }
+    }
+    Ok(high)
+}
