@@ -1,4 +1,4 @@
-//! How many to sow, against an independent statistics library.
+//! How many to sow, against independent statistics libraries.
 
 #![allow(
     clippy::unwrap_used,
@@ -7,7 +7,8 @@
 
 use agronomy::quantity::Chance;
 use agronomy::sowing::{
-    chance_of_at_least, chance_of_at_least_uncertain, least_sown, least_sown_uncertain,
+    Cell, Germination, cell_occupied, chance_of_at_least, chance_of_at_least_uncertain,
+    exactly_one, least_sown, least_sown_uncertain, occupied_cells,
 };
 use published::{Row, close, table};
 
@@ -68,16 +69,104 @@ fn the_least_number_sown_for_an_uncertain_rate_is_the_exact_beta_binomial_one() 
     }
 }
 
-/// Source: scipy 1.17.1, scipy.stats.betabinom.cdf.
+/// Taking the share seen for the rate asks for too little: after ten of ten it
+/// would have no spare seed at all. Source: scipy 1.17.1, scipy.stats.binom.
+#[test]
+fn a_rate_taken_from_few_seeds_asks_for_less_than_the_uncertain_one() {
+    let mut compared = 0;
+    for row in table("beta_binomial_least_sown.csv") {
+        let (wanted, up, of) = (
+            row.count("k_wanted"),
+            row.number("observed_germinated"),
+            row.number("observed_sown"),
+        );
+        let Some(published) = row.maybe("plug_in_binomial_min_n_for_contrast") else {
+            continue;
+        };
+        let confidence = chance(row.number("confidence"));
+        let plug_in = least_sown(wanted, chance(up / of), confidence).unwrap();
+        assert_eq!(f64::from(plug_in), published, "{row:?}");
+        let (alpha, beta) = (row.number("alpha_post"), row.number("beta_post"));
+        if up == of && confidence.get() > 0.5 {
+            assert_eq!(plug_in, wanted, "{row:?}");
+            assert!(
+                least_sown_uncertain(wanted, alpha, beta, confidence)
+                    .map_or(true, |sown| sown >= plug_in),
+                "{row:?}"
+            );
+        }
+        compared += 1;
+    }
+    assert!(compared > 50, "{compared}");
+}
+
+/// Source: scipy 1.17.1, scipy.stats.betabinom.
 #[test]
 fn the_beta_binomial_distribution_agrees_over_its_whole_range() {
-    for row in table("beta_binomial_cdf.csv") {
-        let more = chance_of_at_least_uncertain(
-            row.count("k") + 1,
-            row.count("n"),
-            row.number("alpha"),
-            row.number("beta"),
+    for row in table("beta_binomial.csv") {
+        let (k, n) = (row.count("k"), row.count("n"));
+        let (alpha, beta) = (row.number("alpha"), row.number("beta"));
+        let at_least = |k| {
+            chance_of_at_least_uncertain(k, n, alpha, beta)
+                .unwrap()
+                .get()
+        };
+        close(1.0 - at_least(k + 1), row.number("cdf"), 1e-9, &row);
+        close(
+            at_least(k) - at_least(k + 1),
+            row.number("pmf"),
+            1e-12,
+            &row,
         );
-        close(1.0 - more.unwrap().get(), row.number("cdf"), 1e-9, &row);
+        // The mean of a count is the sum of the chances of reaching 1, 2 and so on.
+        let mean: f64 = (1..=n).map(at_least).sum();
+        close(mean, row.number("mean"), 1e-9 * f64::from(n), &row);
+        let squares: f64 = (1..=n).map(|k| f64::from(2 * k - 1) * at_least(k)).sum();
+        let variance = squares - mean * mean;
+        close(variance, row.number("var"), 1e-9 * f64::from(n * n), &row);
+    }
+}
+
+/// Source: scipy 1.17.1, scipy.stats.binom; chances to 1e-9, quantiles exact.
+#[test]
+fn cells_with_several_seeds_are_occupied_as_often_as_computed() {
+    for row in table("occupied_cells.csv") {
+        let (rate, seeds) = (
+            chance(row.number("germination")),
+            row.count("seeds_per_cell"),
+        );
+        let occupied = cell_occupied(rate, seeds);
+        close(occupied.get(), row.number("occupied"), 1e-9, &row);
+        close(
+            128.0 * occupied.get(),
+            row.number("expected_of_128"),
+            1e-9,
+            &row,
+        );
+        close(
+            exactly_one(rate, seeds).get(),
+            row.number("exactly_one"),
+            1e-9,
+            &row,
+        );
+        for (share, column) in [(0.05, "quantile_05_of_128"), (0.10, "quantile_10_of_128")] {
+            let cells = occupied_cells(128, occupied, chance(share));
+            assert_eq!(cells, Ok(row.count(column)), "{row:?}");
+        }
+    }
+}
+
+/// Source: mpmath 1.4.1, the exact finite sum to 260 digits.
+#[test]
+fn plants_from_cells_of_uncertain_germination_are_as_likely_as_the_exact_sum() {
+    for row in table("cells_uncertain.csv") {
+        let germination = Germination::Uncertain {
+            alpha: row.number("alpha"),
+            beta: row.number("beta"),
+        };
+        let survival = chance(row.number("survival"));
+        let cell = Cell::new(germination, row.count("seeds_per_cell"), survival).unwrap();
+        let found = cell.chance_of_at_least(row.count("wanted"), row.count("cells"));
+        close(found.unwrap().get(), row.number("chance"), 1e-11, &row);
     }
 }
