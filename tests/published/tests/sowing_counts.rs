@@ -167,6 +167,6 @@ fn plants_from_cells_of_uncertain_germination_are_as_likely_as_the_exact_sum() {
         let survival = chance(row.number("survival"));
         let cell = Cell::new(germination, row.count("seeds_per_cell"), survival).unwrap();
         let found = cell.chance_of_at_least(row.count("wanted"), row.count("cells"));
-        close(found.unwrap().get(), row.number("chance"), 1e-11, &row);
+        close(found.unwrap().get(), row.number("chance"), 1e-12, &row);
     }
 }
