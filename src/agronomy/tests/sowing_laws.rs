@@ -330,7 +330,7 @@ proptest! {
         let summed: f64 = (0..=cells).map(|k| (up(k) - up(k + 1)) * lives(k)).sum();
         let cell = Cell::new(Germination::Uncertain { alpha, beta }, 1, chance(survival)).unwrap();
         let found = cell.chance_of_at_least(wanted, cells).unwrap().get();
-        prop_assert!((found - summed).abs() < 1e-11, "{found} {summed}");
+        prop_assert!((found - summed).abs() < 1e-12, "{found} {summed}");
     }
 
     #[test]

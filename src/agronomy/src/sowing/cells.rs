@@ -11,7 +11,7 @@ use crate::quantity::Chance;
 pub const SEEDS_PER_CELL_MAX: u32 = 100;
 
 /// The least parameter of a beta distribution that is averaged over.
-const BETA_LEAST: f64 = 0.01;
+const BETA_LEAST: f64 = 0.1;
 
 /// Chance that a cell with so many seeds has at least one seedling, if each seed
 /// comes up with chance `rate` on its own: 1 - (1 - rate)^seeds. Never for no seeds.
@@ -36,7 +36,8 @@ pub fn exactly_one(rate: Chance, seeds_per_cell: u32) -> Chance {
 
 /// The number of occupied cells, of so many with chance `occupied` each, that is
 /// not exceeded with chance `share` (the smallest number whose cumulative
-/// probability reaches it; exact binomial).
+/// probability reaches it; exact binomial). A share within 1e-12 of certainty is
+/// not told apart from one a little further off.
 ///
 /// # Errors
 /// [`AgronomyError::OutOfRange`] for more than [`SEEDS_MAX`] cells.
@@ -52,9 +53,9 @@ pub enum Germination {
     Known(Chance),
     /// Its distribution Beta(`alpha`, `beta`): as if `alpha` seeds had been seen to come up and `beta` to fail.
     Uncertain {
-        /// Seeds' worth of evidence for coming up, 0.01 to 1e9.
+        /// Seeds' worth of evidence for coming up, 0.1 to 1e9.
         alpha: f64,
-        /// Seeds' worth of evidence against, 0.01 to 1e9.
+        /// Seeds' worth of evidence against, 0.1 to 1e9.
         beta: f64,
     },
 }
@@ -91,7 +92,7 @@ impl Cell {
     /// # Errors
     /// [`AgronomyError::OutOfRange`] unless `seeds` lies in
     /// 1..=[`SEEDS_PER_CELL_MAX`] and the parameters of an uncertain germination
-    /// in 0.01..=1e9.
+    /// in 0.1..=1e9.
     pub fn new(
         germination: Germination,
         seeds: u32,

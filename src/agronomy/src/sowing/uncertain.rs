@@ -33,6 +33,8 @@ impl Uncertain {
         // Outwards from the mode: above it with the mode itself, then below.
         for (first, direction) in [(0.0, 1.0), (1.0, -1.0)] {
             let mut steps = first;
+            // Far out, cells are all but sure to be occupied: nothing changes any more.
+            let mut last: Option<(f64, Tails)> = None;
             loop {
                 let logit = mode + direction * steps * step;
                 let log = self.log_density(logit) - height;
@@ -40,7 +42,12 @@ impl Uncertain {
                     break;
                 }
                 let weight = log.exp();
-                let tails = binomial_tails(wanted, cells, self.per_cell(logit));
+                let rate = self.per_cell(logit);
+                let tails = match last {
+                    Some((before, tails)) if before.to_bits() == rate.to_bits() => tails,
+                    _ => binomial_tails(wanted, cells, rate),
+                };
+                last = Some((rate, tails));
                 total += weight;
                 enough += weight * tails.enough;
                 short += weight * tails.short;
@@ -77,7 +84,7 @@ impl Uncertain {
         } else {
             f64::INFINITY
         };
-        (0.25 / self.seeds).min(0.6 * own).min(0.6 * rise)
+        (0.15 / self.seeds).min(0.35 * own).min(0.35 * rise)
     }
 }
 
