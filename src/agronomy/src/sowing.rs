@@ -1,18 +1,21 @@
 //! How many to sow: seeds, cells and trays for the plants that are wanted.
 //!
-//! Every chance here is summed over the exact distribution (binomial for a known
-//! rate, beta-binomial for an uncertain one); normal approximations only say
-//! where a search begins.
+//! Every chance here is that of the exact distribution: binomial for a known
+//! rate, beta-binomial for an uncertain one, the average of the binomial over the
+//! beta where losses or several seeds in a cell come in between. Normal
+//! approximations only say where a search begins.
 
 mod cells;
 mod chain;
+mod need;
 mod search;
 mod uncertain;
 
 pub use cells::{
     Cell, Germination, SEEDS_PER_CELL_MAX, cell_occupied, exactly_one, occupied_cells,
 };
-pub use chain::{Chain, Derivation, Met, Need, Stage, Step, Wanted};
+pub use chain::{Chain, Derivation, Met, Stage, Step};
+pub use need::{Need, Wanted};
 
 use crate::counting::Counts;
 use crate::error::{AgronomyError, within};
@@ -50,7 +53,8 @@ pub fn least_sown(wanted: u32, rate: Chance, chance: Chance) -> Result<u32, Agro
 /// known as Beta(`alpha`, `beta`): beta-binomial.
 ///
 /// # Errors
-/// [`AgronomyError::OutOfRange`] unless `alpha` and `beta` lie in 1e-6..=1e9.
+/// [`AgronomyError::OutOfRange`] unless `alpha` and `beta` lie in 1e-6..=1e9, and
+/// for more than [`SEEDS_MAX`] sown.
 pub fn chance_of_at_least_uncertain(
     wanted: u32,
     sown: u32,
@@ -58,6 +62,7 @@ pub fn chance_of_at_least_uncertain(
     beta: f64,
 ) -> Result<Chance, AgronomyError> {
     let (alpha, beta) = checked_beta(alpha, beta, BETA_LEAST)?;
+    within("sown", f64::from(sown), 0.0, f64::from(SEEDS_MAX))?;
     Ok(Chance::clamped(
         Counts::beta_binomial(sown, alpha, beta).at_least(wanted),
     ))
@@ -115,6 +120,7 @@ mod tests {
         assert_eq!(least_sown(10, sure, sure), Ok(10));
         assert!(least_sown_uncertain(10, 0.0, 1.0, Chance::EVEN).is_err());
         assert!(least_sown_uncertain(10, f64::NAN, 1.0, Chance::EVEN).is_err());
+        assert!(chance_of_at_least_uncertain(10, u32::MAX, 8.0, 2.0).is_err());
     }
 
     #[test]

@@ -1,49 +1,13 @@
 //! From stems back to seed packets, each step with what it was reckoned from.
 
 use super::cells::{Cell, Germination};
+use super::need::{Need, Wanted};
 use super::{SEEDS_MAX, chance_of_at_least, least_sown, trays_for};
 use crate::error::{AgronomyError, within};
 use crate::quantity::Chance;
 
 /// Shares below this are refused where something is divided by them.
 const SHARE_LEAST: f64 = 0.001;
-
-/// What a sowing is for.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Wanted {
-    /// Saleable stems.
-    Stems {
-        /// How many, up to [`SEEDS_MAX`].
-        stems: u32,
-        /// Stems that a plant bears on average, 0.001 to 10,000.
-        per_plant: f64,
-        /// Share of them that is good enough to sell, at least 0.001.
-        marketable: Chance,
-    },
-    /// Plants that stand and bear, up to [`SEEDS_MAX`].
-    Plants(u32),
-}
-
-/// What is wanted, and all that lies between it and the seed.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Need {
-    /// What it is for.
-    pub wanted: Wanted,
-    /// The chance wanted of having enough at each step that chance decides.
-    pub chance: Chance,
-    /// Share of the plants set that stand until they are cut, at least 0.001.
-    pub survival_in_bed: Chance,
-    /// Share of seedlings that live and are good enough to be planted, at least 0.001.
-    pub survival_to_planting: Chance,
-    /// Share of seeds that come up.
-    pub germination: Germination,
-    /// Seeds in a cell, later thinned to one seedling, 1 to [`super::SEEDS_PER_CELL_MAX`].
-    pub seeds_per_cell: u32,
-    /// Cells in a tray, 1 to [`SEEDS_MAX`].
-    pub cells_per_tray: u32,
-    /// Seeds in a packet, 1 or more.
-    pub seeds_per_packet: u32,
-}
 
 /// One of the things that are counted on the way.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
