@@ -435,7 +435,7 @@ proptest! {
     fn the_planting_date_found_is_the_last_that_serves(week in 0u64..70) {
         let climate = northern();
         let bloom_by = date(2027, 1, 1) + Days::new(week * 7);
-        let figures = slow_group(Some(3));
+        let figures = slow_line(1.05);
         let planted = planting_for_bloom(&figures, bloom_by, &climate, Cover::Tunnel).unwrap();
         let bloom = |planted| {
             first_bloom(&figures, planted, &climate, Cover::Tunnel, StageKnown::Sown).unwrap().p50

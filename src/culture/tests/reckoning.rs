@@ -13,7 +13,7 @@ use agronomy::climate::{Climate, Cover, FrostDates, Normals};
 use agronomy::emergence::outlook;
 use agronomy::quantity::{Celsius, Latitude};
 use chrono::NaiveDate;
-use culture::{Basis, Confidence, Reference};
+use culture::{Basis, Confidence, Crop, Reference};
 
 fn reference() -> Reference {
     Reference::builtin().expect("the compiled-in reference loads")
@@ -167,13 +167,52 @@ fn every_crop_can_be_reckoned_with() {
 #[test]
 fn bloom_groups_count_only_where_the_crop_has_them() {
     let reference = reference();
-    let group = |crop: &str, group| {
+    let factor = |crop: &str, group| {
         reference
             .crop(crop)
             .and_then(|crop| crop.bloom_figures(group))
-            .and_then(|figures| figures.group)
+            .map(|figures| figures.line_factor)
     };
-    assert_eq!(group("antirrhinum", Some(3)), Some(3));
-    assert_eq!(group("antirrhinum", Some(9)), None);
-    assert_eq!(group("zinnia", Some(3)), None);
+    assert_eq!(factor("antirrhinum", Some(9)), Some(1.0));
+    assert_eq!(factor("antirrhinum", None), Some(1.0));
+    assert_eq!(factor("zinnia", Some(3)), Some(1.0));
+    for crop in reference
+        .crops()
+        .iter()
+        .filter(|crop| crop.bloom_groups() > 0)
+    {
+        let factors: Vec<f64> = (1..=crop.bloom_groups())
+            .filter_map(|group| factor(crop.id().as_str(), Some(group)))
+            .collect();
+        assert_eq!(
+            factors.len(),
+            usize::from(crop.bloom_groups()),
+            "{}",
+            crop.id()
+        );
+        // A later group is never the quicker one.
+        assert!(
+            factors.windows(2).all(|pair| pair[0] <= pair[1]),
+            "{factors:?}"
+        );
+    }
+}
+
+#[test]
+fn day_length_figures_make_a_response_for_every_crop_that_has_them() {
+    let reference = reference();
+    for crop in reference.crops() {
+        let told = crop.figure("daylength_full_h").is_some();
+        assert_eq!(crop.day_length_response().is_some(), told, "{}", crop.id());
+        assert_eq!(
+            crop.figure("daylength_least_h").is_some(),
+            told,
+            "{}",
+            crop.id()
+        );
+    }
+    let response = |crop: &str| reference.crop(crop).and_then(Crop::day_length_response);
+    assert!(response("rudbeckia").is_some_and(|r| r.is_long_day() && r.is_obligate()));
+    assert!(response("helianthus").is_some_and(|r| !r.is_long_day() && !r.is_obligate()));
+    assert!(response("eustoma").is_some_and(|r| r.is_long_day() && !r.is_obligate()));
 }

@@ -1,7 +1,7 @@
 //! Plants wanted to cells sown, by the chance of having enough.
 
 use agronomy::quantity::Chance;
-use agronomy::sowing::least_sown_uncertain;
+use agronomy::sowing::{Cell, Germination};
 use chrono::NaiveDate;
 use culture::Crop;
 
@@ -39,15 +39,17 @@ pub fn cells_for(
         .filter(|lot| lot.variety.as_ref() == Some(variety) && !lot.retired)
         .max_by_key(|lot| (lot.year, lot.id.clone()));
     let germination = lot_germination(almanac, crop, variety, lot.map(|lot| &lot.id), on, None)?;
-    let rate = germination.rate * USABLE_SHARE;
     let chance = Chance::new(chance.clamp(0.5, 0.99)).ok()?;
-    let cells = least_sown_uncertain(
-        plants,
-        rate * germination.weight,
-        (1.0 - rate) * germination.weight,
-        chance,
-    )
-    .ok()?;
+    // A rate next to 0 or 1 on little evidence would be a surer thing than anyone knows.
+    let worth = |share: f64| (share * germination.weight).max(0.1);
+    let rate = Germination::Uncertain {
+        alpha: worth(germination.rate),
+        beta: worth(1.0 - germination.rate),
+    };
+    let usable = Chance::new(USABLE_SHARE).ok()?;
+    let cells = Cell::new(rate, 1, usable)
+        .and_then(|cell| cell.least_cells(plants, chance))
+        .ok()?;
     let mut why = vec![Reason::forecast(
         Say::new("why.plants_needed").with("n", plants),
     )];
