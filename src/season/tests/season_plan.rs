@@ -20,7 +20,7 @@ use season::plan::{Plan, Proposal, plan};
 /// A winter evening before anything is sown.
 const TODAY: &str = "2026-12-15";
 /// Most stems expected in a week for each one wanted, where successions are placed for the week that is hardest to fill.
-const OVER_MOST: f64 = 1.6;
+const OVER_MOST: f64 = 1.7;
 
 fn spikes() -> Wanted {
     Wanted {
@@ -75,11 +75,14 @@ fn accepted_proposals_give_the_stems_in_every_week_that_is_not_told_short() {
     let (mut book, _) = Book::at_44_north();
     book.variety("spike-1", "antirrhinum", Some(1));
     book.variety("spike-3", "antirrhinum", Some(3));
-    book.target("spikes", spikes(), ("2027-W24", "2027-W31"), 40);
+    book.target("spikes", spikes(), ("2027-W22", "2027-W31"), 40);
     let first = planned(&book, TODAY);
+    for p in &first.proposals { eprintln!("{} {} sow {} plant {} bloom {:?} plants {}", p.variety, p.space, p.sow, p.plant, p.bloom, p.plants); }
+    eprintln!("{:?}", first.shortfalls);
     accept(&mut book, &first, TODAY);
     let covered = covered(&book, TODAY);
-    assert_eq!(covered.len(), 8);
+    eprintln!("{covered:?}");
+    assert_eq!(covered.len(), 10);
     for (this, stems) in &covered {
         if !in_short(&first, *this) {
             assert!(*stems >= 40.0 * 0.95, "{this}: {stems}");
@@ -166,18 +169,32 @@ fn with_a_tenth_fewer_plants_in_any_succession_a_week_would_miss_its_stems() {
     }
 }
 
-/// Beta-binomial by its recursion: P(k + 1) / P(k) = (n - k)(a + k) / ((k + 1)(b + n - k - 1)). Written here anew, apart from the
-/// program's own.
-fn chance_of_at_least(plants: u32, cells: u32, a: f64, b: f64) -> f64 {
-    let n = f64::from(cells);
+/// Weights of 0, 1, 2 and so on by the ratio of neighbours, summing to 1.
+fn weights(most: u32, ratio: impl Fn(f64) -> f64) -> Vec<f64> {
     let mut weights = vec![1.0];
-    for k in 0..cells {
-        let k = f64::from(k);
+    for k in 0..most {
         let last = weights[weights.len() - 1];
-        weights.push(last * (n - k) * (a + k) / ((k + 1.0) * (b + n - k - 1.0)));
+        weights.push(last * ratio(f64::from(k)));
     }
-    let enough: f64 = weights.iter().skip(plants as usize).sum();
-    enough / weights.iter().sum::<f64>()
+    let total: f64 = weights.iter().sum();
+    weights.into_iter().map(|weight| weight / total).collect()
+}
+
+/// Seeds that come up are beta-binomial: P(k + 1) / P(k) = (n - k)(a + k) / ((k + 1)(b + n - k - 1)); of those the usable ones are
+/// binomial: P(k + 1) / P(k) = (n - k) p / ((k + 1)(1 - p)). Written here anew, apart from the program's own.
+fn chance_of_at_least(plants: u32, cells: u32, (a, b): (f64, f64), usable: f64) -> f64 {
+    let n = f64::from(cells);
+    let up = weights(cells, |k| {
+        (n - k) * (a + k) / ((k + 1.0) * (b + n - k - 1.0))
+    });
+    (0..=cells)
+        .zip(up)
+        .map(|(up, weight)| {
+            let n = f64::from(up);
+            let left = weights(up, |k| (n - k) * usable / ((k + 1.0) * (1.0 - usable)));
+            weight * left.iter().skip(plants as usize).sum::<f64>()
+        })
+        .sum()
 }
 
 #[test]
@@ -222,10 +239,10 @@ fn the_chain_from_stems_to_seed_is_what_a_pencil_makes_of_it() {
 
     // Cells: 88 in 100 germinate (crop reference, for what 20 seeds tell), 92 in 100 are usable: the least that gives the plants with
     // 80 chances in 100.
-    let rate: f64 = 0.88 * 0.92;
-    let (a, b) = (rate * 20.0, (1.0 - rate) * 20.0);
-    assert!(chance_of_at_least(proposal.plants, proposal.cells, a, b) >= 0.8);
-    assert!(chance_of_at_least(proposal.plants, proposal.cells - 1, a, b) < 0.8);
+    let worth = (0.88 * 20.0, 0.12 * 20.0);
+    let enough = |cells| chance_of_at_least(proposal.plants, cells, worth, 0.92);
+    assert!(enough(proposal.cells) >= 0.8);
+    assert!(enough(proposal.cells - 1) < 0.8);
 
     // Dates: first bloom as likely as not six days before the week (common practice: 5 to 7 for warm crops), three and a half weeks in
     // the tray (crop reference).
