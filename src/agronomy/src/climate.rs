@@ -3,8 +3,7 @@
 mod cover;
 mod light_year;
 mod normals;
-
-use std::collections::BTreeMap;
+mod observed;
 
 use chrono::NaiveDate;
 
@@ -16,6 +15,7 @@ use cover::under_plastic;
 use light_year::LightYear;
 pub use normals::Normals;
 use normals::{UsualYear, check_day};
+use observed::{Measured, Observed};
 
 /// The usual weather of a place, with the days that were measured put in.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,7 +25,7 @@ pub struct Climate {
     usual: UsualYear,
     light: LightYear,
     frost: FrostModel,
-    observed: BTreeMap<(NaiveDate, Cover), (f64, f64)>,
+    observed: Observed,
 }
 
 impl Climate {
@@ -61,7 +61,7 @@ impl Climate {
             usual: UsualYear::of(&normals),
             light: LightYear::at(latitude),
             frost,
-            observed: BTreeMap::new(),
+            observed: Observed::default(),
         })
     }
 
@@ -94,17 +94,17 @@ impl Climate {
         max: Celsius,
     ) -> Result<Self, AgronomyError> {
         check_day(min, max)?;
-        self.observed.insert((date, cover), (min.0, max.0));
+        self.observed.put(date, cover, (min.0, max.0));
         Ok(self)
     }
 
     /// Minimum and maximum outdoors on `date`: measured if known, else usual.
     pub fn day(&self, date: NaiveDate) -> (Celsius, Celsius) {
-        let (min, max) = self
-            .observed
-            .get(&(date, Cover::Open))
-            .copied()
-            .unwrap_or_else(|| self.usual.on(date));
+        self.open_day(date, self.observed.on(date))
+    }
+
+    fn open_day(&self, date: NaiveDate, measured: Measured) -> (Celsius, Celsius) {
+        let (min, max) = measured.open.unwrap_or_else(|| self.usual.on(date));
         (Celsius(min), Celsius(max))
     }
 
@@ -117,13 +117,14 @@ impl Climate {
     /// no source). On single clear nights the gain can vanish: watch a
     /// thermometer at plant height, not this figure.
     pub fn day_under(&self, date: NaiveDate, cover: Cover) -> (Celsius, Celsius) {
-        let (min, max) = self.day(date);
-        match cover {
-            Cover::Open => (min, max),
-            Cover::Tunnel => self.observed.get(&(date, Cover::Tunnel)).map_or_else(
-                || under_plastic(min, max),
-                |measured| (Celsius(measured.0), Celsius(measured.1)),
-            ),
+        let measured = self.observed.on(date);
+        match (cover, measured.tunnel) {
+            (Cover::Open, _) => self.open_day(date, measured),
+            (Cover::Tunnel, Some((min, max))) => (Celsius(min), Celsius(max)),
+            (Cover::Tunnel, None) => {
+                let (min, max) = self.open_day(date, measured);
+                under_plastic(min, max)
+            }
         }
     }
 

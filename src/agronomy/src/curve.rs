@@ -41,7 +41,7 @@ fn smooth_year(monthly: &[f64; 12], restore: impl Fn(&mut [f64], f64, f64)) -> V
         .flat_map(|(value, days)| std::iter::repeat_n(*value, days))
         .collect();
     for _ in 0..YEAR_DAYS {
-        year = smoothed(&year);
+        smooth(&mut year);
         let mut rest = year.as_mut_slice();
         for (value, days) in monthly.iter().zip(MONTH_DAYS) {
             let (month, later) = rest.split_at_mut(days.min(rest.len()));
@@ -53,13 +53,17 @@ fn smooth_year(monthly: &[f64; 12], restore: impl Fn(&mut [f64], f64, f64)) -> V
     year
 }
 
-/// Each day averaged with the day before and after, the year taken as a ring.
-fn smoothed(year: &[f64]) -> Vec<f64> {
-    let length = year.len().max(1);
-    let before = year.iter().cycle().skip(length - 1);
-    let after = year.iter().cycle().skip(1);
-    year.iter()
-        .zip(before.zip(after))
-        .map(|(today, (yesterday, tomorrow))| (yesterday + today + tomorrow) / 3.0)
-        .collect()
+/// Averages each day with the day before and after, the year taken as a ring.
+fn smooth(year: &mut [f64]) {
+    let (Some(first), Some(last)) = (year.first().copied(), year.last().copied()) else {
+        return;
+    };
+    let mut yesterday = last;
+    let mut days = year.iter_mut().peekable();
+    while let Some(day) = days.next() {
+        let today = *day;
+        let tomorrow = days.peek().map_or(first, |next| **next);
+        *day = (yesterday + today + tomorrow) / 3.0;
+        yesterday = today;
+    }
 }

@@ -1,0 +1,49 @@
+//! Days that were measured.
+
+use chrono::NaiveDate;
+
+use super::Cover;
+
+/// A day's minimum and maximum in degrees Celsius.
+type Range = (f64, f64);
+
+/// Measured days in order of date, looked up on every day of every sum: a list
+/// that lies together in memory answers quicker than a tree.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct Observed(Vec<(NaiveDate, Measured)>);
+
+/// What was measured on one day, outdoors and in the tunnel.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(super) struct Measured {
+    pub(super) open: Option<Range>,
+    pub(super) tunnel: Option<Range>,
+}
+
+impl Observed {
+    /// Puts a day in, in the place of what stood there.
+    pub(super) fn put(&mut self, date: NaiveDate, cover: Cover, range: Range) {
+        let index = self.0.partition_point(|(other, _)| *other < date);
+        if self.0.get(index).is_none_or(|(other, _)| *other != date) {
+            self.0.insert(index, (date, Measured::default()));
+        }
+        if let Some((_, day)) = self.0.get_mut(index) {
+            match cover {
+                Cover::Open => day.open = Some(range),
+                Cover::Tunnel => day.tunnel = Some(range),
+            }
+        }
+    }
+
+    /// What is known of a day; nothing, for most days of most years.
+    pub(super) fn on(&self, date: NaiveDate) -> Measured {
+        let known = self.0.first().zip(self.0.last());
+        if known.is_none_or(|((first, _), (last, _))| date < *first || date > *last) {
+            return Measured::default();
+        }
+        self.0
+            .binary_search_by_key(&date, |(other, _)| *other)
+            .ok()
+            .and_then(|index| self.0.get(index))
+            .map_or_else(Measured::default, |(_, day)| *day)
+    }
+}
