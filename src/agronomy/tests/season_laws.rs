@@ -82,14 +82,19 @@ fn day_length_moves_the_bloom_by_its_response() {
     let climate = northern();
     let planted = date(2027, 3, 20);
     let bloom = |quickest, slowest, slowdown| {
-        let day_length =
-            DayLengthResponse::new(Hours(quickest), Hours(slowest), slowdown).unwrap();
+        let day_length = DayLengthResponse::new(Hours(quickest), Hours(slowest), slowdown).unwrap();
         let figures = BloomFigures {
             day_length: Some(day_length),
             ..slow_line(1.0)
         };
-        first_bloom(&figures, planted, &climate, Cover::Tunnel, StageKnown::Planted)
-            .map(|bloom| bloom.p50)
+        first_bloom(
+            &figures,
+            planted,
+            &climate,
+            Cover::Tunnel,
+            StageKnown::Planted,
+        )
+        .map(|bloom| bloom.p50)
     };
     let plain = first_bloom(
         &slow_line(1.0),
@@ -107,7 +112,10 @@ fn day_length_moves_the_bloom_by_its_response() {
     // No day at this latitude is shorter than 6 hours: it never blooms.
     assert!(matches!(
         bloom(5.0, 6.0, None),
-        Err(AgronomyError::NotReached { field: "first_bloom", .. })
+        Err(AgronomyError::NotReached {
+            field: "first_bloom",
+            ..
+        })
     ));
 }
 

@@ -375,12 +375,15 @@ fn frost_quantiles_are_those_of_the_normal_distribution() {
 }
 
 /// Source: M. J. Savage 1980, one unheated single-layer tunnel: minima 1.3 C and
-/// maxima 4.2 C above outdoors.
+/// maxima 4.2 C above outdoors. By night we gain what was measured there; by day
+/// at least as much, and at most what leaves the mean 6 C above outdoors (closed
+/// and in the sun: common practice, no source).
 #[test]
-fn a_cool_day_under_the_tunnel_gains_what_was_measured() {
+fn a_cool_day_under_the_tunnel_gains_what_was_measured_or_more() {
     let place = climate([2.0; 12], [12.0; 12], FROST);
     let day = NaiveDate::from_ymd_opt(2025, 4, 10).unwrap();
     let (min, max) = place.day_under(day, Cover::Tunnel);
     close(min.0, 3.3, 1e-6, &"minimum");
-    close(max.0, 16.2, 1e-6, &"maximum");
+    assert!(max.0 >= 12.0 + 4.2, "{max:?}");
+    assert!(f64::midpoint(min.0, max.0) <= 7.0 + 6.0, "{max:?}");
 }
