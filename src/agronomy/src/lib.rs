@@ -1,5 +1,5 @@
-//! The numbers behind a flower season: day length, climate, degree-days,
-//! emergence, sowing counts, seed age, spacing and bloom.
+//! The numbers behind a flower season: day length, light, climate, degree-days,
+//! emergence, sowing counts, seed age, spacing, bloom and yield.
 //!
 //! Everything here is a pure function of its arguments. This crate never reads
 //! a clock, a file or a random number, knows no crop by name and speaks no
@@ -21,6 +21,7 @@ pub mod emergence;
 pub mod error;
 pub mod frost;
 pub mod iso_week;
+pub mod light;
 mod probit;
 pub mod proportion;
 pub mod quantity;

@@ -27,6 +27,19 @@ pub struct SquareMetres(pub f64);
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Hours(pub f64);
 
+/// Photosynthetic photon flux density: light plants can use, in micromoles per
+/// square metre and second.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Ppfd(pub f64);
+
+/// Daily light integral: light plants can use, in moles per square metre and day.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct DailyLight(pub f64);
+
+/// Sunlight of all wavelengths in megajoules per square metre and day.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Radiation(pub f64);
+
 /// A probability, or a share of a whole, between 0 and 1 inclusive.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Chance(f64);
