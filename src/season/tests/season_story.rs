@@ -15,7 +15,7 @@ use book::{Book, Spaces, day};
 use season::Log;
 use season::fact::*;
 use season::file::{self, Origin};
-use season::forecast::{TrayForecast, TrayStage, of_planting, of_sowing};
+use season::forecast::{TrayForecast, TrayStage, of_planting, of_sowing, reading};
 use season::ids::*;
 use season::stock::stock;
 use season::tasks::{Due, TaskKind, tasks, water_regime};
@@ -455,6 +455,42 @@ fn what_is_planted_leaves_the_trays_and_takes_bed() {
             (day("2027-03-27"), true)
         );
     }
+}
+
+#[test]
+fn counts_say_how_soon_and_how_evenly_a_sowing_comes_up() {
+    let Winter {
+        mut book, first, ..
+    } = day_10();
+    let read = |book: &Book, today: &str| -> Vec<String> {
+        book.ask(|almanac| {
+            let sowing = &almanac.season().sowings[&first[0]];
+            reading(almanac, sowing, day(today))
+                .iter()
+                .map(|reason| reason.say.write(Manner::default()))
+                .collect()
+        })
+    };
+    // Before the count, nothing; with one, what the usual figures and the count say together.
+    assert_eq!(read(&book, "2027-01-20"), Vec::<String>::new());
+    assert_eq!(read(&book, DAY_10).len(), 2, "{:?}", read(&book, DAY_10));
+    book.count("2027-01-28", &first[0], 52);
+    book.count("2027-01-30", &first[0], 54);
+    let said = read(&book, "2027-01-30");
+    let [half, spread, mean] = &said[..] else {
+        panic!("{said:?}")
+    };
+    // 45 of 54 by day 10 and all but two by day 12: half of them by about day 8, where the crop's usual day is 9.
+    assert!(
+        half.starts_with("Half of what comes is up by day 8") && half.ends_with("usual is day 9"),
+        "{half}"
+    );
+    assert!(spread.contains("from the first tenth"), "{spread}");
+    // (45 x 10 + 7 x 12 + 2 x 14) / 54.
+    assert_eq!(
+        mean,
+        "Up on day 10.4 on average, the first by day 10, the last by day 14"
+    );
 }
 
 #[test]

@@ -3,6 +3,7 @@
 //! Nothing here is stored; all of it is worked out again from the season and today's date.
 
 mod bed;
+mod reading;
 mod supply;
 mod timing;
 mod tray;
@@ -11,6 +12,7 @@ use chrono::NaiveDate;
 
 pub(crate) use bed::by_week;
 pub use bed::{BedForecast, StemFigures, of_planting, stem_figures};
+pub use reading::reading;
 pub use supply::{Line, PLANTED_SURVIVAL, Source, Supply, supply};
 pub use timing::{bloom_if_planted, frost_bound, line_reasons, planting_window};
 pub(crate) use timing::{planting_by, spared_by_frost};

@@ -212,14 +212,9 @@ pub fn usual_for(almanac: &Almanac<'_>, crop: &Crop, sowing: &Sowing) -> Option<
     })
 }
 
-fn outlook_of(
-    almanac: &Almanac<'_>,
-    crop: &Crop,
-    sowing: &Sowing,
-    today: NaiveDate,
-) -> Option<(Usual, Outlook)> {
-    let usual = usual_for(almanac, crop, sowing)?;
-    let counts: Vec<emergence::Count> = sowing
+/// A sowing's counts to a day, in days since sowing. Seedlings that were up and are lost have come up all the same.
+pub(super) fn counts_of(sowing: &Sowing, today: NaiveDate) -> Vec<emergence::Count> {
+    sowing
         .counts
         .iter()
         .filter(|count| count.date <= today && count.date >= sowing.date)
@@ -235,7 +230,17 @@ fn outlook_of(
             };
             (of > 0 && day <= emergence::DAYS_MAX).then_some(emergence::Count { day, up, of })
         })
-        .collect();
+        .collect()
+}
+
+fn outlook_of(
+    almanac: &Almanac<'_>,
+    crop: &Crop,
+    sowing: &Sowing,
+    today: NaiveDate,
+) -> Option<(Usual, Outlook)> {
+    let usual = usual_for(almanac, crop, sowing)?;
+    let counts = counts_of(sowing, today);
     let outlook = emergence::outlook(&usual, sowing.cells, &counts).ok()?;
     Some((usual, outlook))
 }

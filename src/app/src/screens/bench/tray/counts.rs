@@ -1,11 +1,13 @@
 //! Counts over days as a small drawing, with the same in words.
 
 use leptos::prelude::*;
-use season::words::{Arg, Manner, Say};
+use season::forecast::reading;
+use season::words::{Arg, Manner, Say, text};
 
 use super::Tray;
 use super::curve::{Curve, Point, curve};
 use crate::parts::Section;
+use crate::parts::why::Reasons;
 use crate::store::Store;
 
 /// The drawing's ground and height, px.
@@ -21,11 +23,21 @@ pub(super) fn Counts(tray: Tray) -> impl IntoView {
     let sowing = season.sowings.get(&tray.id)?;
     let found = curve(sowing, &tray.forecast, today)?;
     let label = label(&found, manner);
+    let read = store.with_almanac_now(|almanac| reading(almanac, sowing, today));
+    let read = (!read.is_empty()).then(|| {
+        view! {
+            <details class="fold">
+                <summary class="fold__ask">{text("counts.reading")}</summary>
+                <Reasons reasons=read />
+            </details>
+        }
+    });
     Some(view! {
         <Section head="tray.counts">
             <svg class="counts" role="img" aria-label=label>
                 {drawing(&found)}
             </svg>
+            {read}
         </Section>
     })
 }
