@@ -13,17 +13,14 @@
 //! frost comes at all.
 
 use chrono::{Datelike, NaiveDate};
-use statrs::function::erf::{erfc, erfc_inv};
 
 use crate::days;
 use crate::error::{AgronomyError, within};
-use crate::quantity::Chance;
+use crate::probit::{probit, share_below};
+use crate::quantity::{Chance, Z90};
 
 /// A day of the year as month (1 to 12) and day of the month; 29 February is not one.
 pub type MonthDay = (u32, u32);
-
-/// Standard normal quantile of 0.9.
-const Z90: f64 = 1.281_551_565_544_6;
 
 /// The one-in-ten date may lie this many days from the even one at most.
 const DECILE_DAYS_MAX: i64 = 75;
@@ -257,7 +254,7 @@ impl FrostTiming {
         if days == 0.0 {
             Chance::EVEN
         } else if deviation > 0.0 {
-            Chance::clamped(0.5 * erfc(-days / deviation / std::f64::consts::SQRT_2))
+            Chance::clamped(share_below(days / deviation))
         } else if days < 0.0 {
             Chance::NEVER
         } else {
@@ -268,7 +265,7 @@ impl FrostTiming {
     /// Days from the even-chance moment to the one by which it has come with `chance`.
     fn quantile_days(&self, chance: Chance) -> f64 {
         let share = chance.get().clamp(0.001, 0.999);
-        let z = -std::f64::consts::SQRT_2 * erfc_inv(2.0 * share);
+        let z = probit(share);
         z * if z < 0.0 {
             self.before_days
         } else {

@@ -1,11 +1,11 @@
 //! Typed quantities, so that a length cannot be taken for a temperature.
 
-use statrs::function::erf::erfc;
-
 use crate::error::{AgronomyError, within};
+use crate::probit::share_below;
 
-/// Standard normal quantile of 0.9.
-pub(crate) const Z90: f64 = 1.281_551_565_544_6;
+/// Standard normal quantile of 0.9: how many deviations the ends of a [`Spread`]
+/// lie from its middle.
+pub const Z90: f64 = 1.281_551_565_544_6;
 
 /// A temperature in degrees Celsius.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -167,7 +167,7 @@ impl Spread<f64> {
         };
         if side > 0.0 {
             let z = away / side * Z90;
-            Chance::clamped(0.5 * erfc(-z / std::f64::consts::SQRT_2))
+            Chance::clamped(share_below(z))
         } else if away > 0.0 {
             Chance::CERTAIN
         } else {

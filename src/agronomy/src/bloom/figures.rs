@@ -2,11 +2,13 @@
 
 use super::photoperiod::DayLengthResponse;
 use crate::error::{AgronomyError, within};
-use crate::quantity::{Celsius, DegreeDays};
+use crate::quantity::{Celsius, DegreeDays, Z90};
 
 /// A figure of days at its low, typical and high value.
 pub type DaysRange = (f64, f64, f64);
 
+/// Standard normal quantile of 0.95, the upper end of a 90 % band.
+const Z95: f64 = 1.644_853_626_951_5;
 /// Mean temperature that "cool" days to bloom are read for.
 const COOL_MEAN: f64 = 12.0;
 /// Mean temperature that "warm" days to bloom are read for.
@@ -111,6 +113,6 @@ impl BloomFigures {
             (StageKnown::FirstColour, Pace::Warm | Pace::Cool) => 2.0,
             (StageKnown::FirstColour, Pace::Slow) => 3.0,
         };
-        ninety_percent * (1.281_552 / 1.644_854)
+        ninety_percent * (Z90 / Z95)
     }
 }

@@ -2,7 +2,7 @@
 
 use agronomy::emergence::fit::{Estimate, fit};
 use agronomy::emergence::indices::Record;
-use agronomy::quantity::Chance;
+use agronomy::quantity::{Chance, Z90};
 use chrono::NaiveDate;
 
 use super::tray::{counts_of, usual_for};
@@ -10,9 +10,6 @@ use crate::almanac::Almanac;
 use crate::state::Sowing;
 use crate::why::Reason;
 use crate::words::{Arg, Say};
-
-/// Standard normal quantile of 0.9.
-const Z90: f64 = 1.281_551_565_544_6;
 
 /// How a sowing comes up, by its counts to a day: half day and evenness from the fitted curve, mean time from the counts as they
 /// are. Empty until seedlings were counted.
