@@ -7,7 +7,7 @@ use std::fmt;
 use agronomy::bloom::{BloomFigures, DayLengthResponse, Pace};
 use agronomy::emergence::Usual;
 use agronomy::quantity::{Celsius, DegreeDays, Hours};
-use agronomy::sowing::Longevity;
+use agronomy::seed_age::{Constants, Longevity};
 
 use crate::figure::{Range, Text};
 use crate::words::{Basis, Hardiness, MatUse, Role, Unit};
@@ -173,6 +173,19 @@ impl Crop {
             germination_high: high / 100.0,
             weight_seeds: 20.0,
         })
+    }
+
+    /// Its seed's constants in the viability equation of [`agronomy::seed_age`]: the
+    /// figures `viability_ke`, `viability_cw`, `viability_ch` and `viability_cq`.
+    /// `None` where they are not published, or lie beyond what the equation takes.
+    pub fn viability_constants(&self) -> Option<Constants> {
+        Constants::new(
+            self.typical("viability_ke")?,
+            self.typical("viability_cw")?,
+            self.typical("viability_ch")?,
+            self.typical("viability_cq")?,
+        )
+        .ok()
     }
 
     /// The bloom group a variety of it belongs to: `group`, if the crop is bred in

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use agronomy::climate::{Climate, Cover, Normals};
-use agronomy::frost::FrostDates;
+use agronomy::error::AgronomyError;
+use agronomy::frost::{self, FrostDates, FrostModel, FrostTiming};
 use agronomy::quantity::{Celsius, Latitude};
 use chrono::NaiveDate;
 use culture::{Crop, Reference};
@@ -200,7 +201,7 @@ fn climate_of(season: &Season) -> Result<(Climate, bool), ClimateGap> {
     let place = season.place().ok_or(ClimateGap::NoPlace)?;
     let degrees = place.latitude.ok_or(ClimateGap::NoLatitude)?;
     let latitude = Latitude::new(degrees).map_err(|_| ClimateGap::Odd)?;
-    let frost = frost_dates(place)?;
+    let frost = frost_model(place)?;
     let (tmin, tmax, assumed) = match (place.tmin, place.tmax) {
         (Some(tmin), Some(tmax)) => (tmin, tmax, ExampleClimate::is_one(&tmin, &tmax)),
         _ => {
@@ -210,7 +211,7 @@ fn climate_of(season: &Season) -> Result<(Climate, bool), ClimateGap> {
     };
     let normals =
         Normals::new(tmin.map(Celsius), tmax.map(Celsius)).map_err(|_| ClimateGap::Odd)?;
-    let mut climate = Climate::new(latitude, normals, frost).map_err(|_| ClimateGap::Odd)?;
+    let mut climate = Climate::with_frost(latitude, normals, frost).map_err(|_| ClimateGap::Odd)?;
     for (date, measured) in &season.temperatures {
         for day in measured {
             let cover = match day
@@ -237,21 +238,129 @@ fn climate_of(season: &Season) -> Result<(Climate, bool), ClimateGap> {
     Ok((climate, assumed))
 }
 
-fn frost_dates(place: &Place) -> Result<FrostDates, ClimateGap> {
+/// The dates of frost as chances. A one-in-ten date that is not known is taken as far off the average as is usual; where the third
+/// date of a side is not known, that side is as wide before the average as after it.
+fn frost_model(place: &Place) -> Result<FrostModel, ClimateGap> {
     let (Some(last), Some(first)) = (place.last_frost, place.first_frost) else {
         return Err(ClimateGap::NoFrostDates);
     };
-    let pair = |d: MonthDay| (d.month(), d.day());
+    let two = two_dates_each(place, last, first).map_err(|_| ClimateGap::Odd)?;
+    let mut model = two.model().map_err(|_| ClimateGap::Odd)?;
+    if let Some(early) = place.last_frost_90.map(in_common_year) {
+        model.last = FrostTiming::from_dates(early, two.last_p50, two.last_p10)
+            .map_err(|_| ClimateGap::Odd)?;
+    }
+    if let Some(late) = place.first_frost_90.map(in_common_year) {
+        model.first = FrostTiming::from_dates(two.first_p10, two.first_p50, late)
+            .map_err(|_| ClimateGap::Odd)?;
+    }
+    Ok(model)
+}
+
+fn two_dates_each(
+    place: &Place,
+    last: MonthDay,
+    first: MonthDay,
+) -> Result<FrostDates, AgronomyError> {
     let usual = FrostDates::from_deviation(
-        pair(last),
+        in_common_year(last),
         FROST_DEVIATION_DAYS,
-        pair(first),
+        in_common_year(first),
         FROST_DEVIATION_DAYS,
-    )
-    .map_err(|_| ClimateGap::Odd)?;
+    )?;
     Ok(FrostDates {
-        last_p10: place.last_frost_10.map_or(usual.last_p10, pair),
-        first_p10: place.first_frost_10.map_or(usual.first_p10, pair),
+        last_p10: place.last_frost_10.map_or(usual.last_p10, in_common_year),
+        first_p10: place.first_frost_10.map_or(usual.first_p10, in_common_year),
         ..usual
     })
+}
+
+/// A frost's day as the climate takes it, which is of common years.
+pub(crate) fn in_common_year(day: MonthDay) -> frost::MonthDay {
+    match (day.month(), day.day()) {
+        (2, 29) => (2, 28),
+        other => other,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use agronomy::quantity::Chance;
+
+    use super::*;
+    use crate::fact::PlaceFact;
+    use crate::sample::Sample;
+
+    /// The frosts of a place of average dates 15 May and 1 October, with the third date of each side as told.
+    fn frost(last_90: Option<&str>, first_90: Option<&str>) -> Result<FrostModel, ClimateGap> {
+        let day = |text: &str| Some(text.parse().unwrap());
+        let mut sample = Sample::new();
+        sample.add(PlaceFact {
+            of: PlaceId::new("place").unwrap(),
+            name: None,
+            latitude: None,
+            tmin: None,
+            tmax: None,
+            last_frost: None,
+            last_frost_10: day("05-29"),
+            last_frost_90: last_90.and_then(day),
+            first_frost: None,
+            first_frost_10: day("09-18"),
+            first_frost_90: first_90.and_then(day),
+            retired: None,
+        });
+        sample.with(|almanac| almanac.climate().map(|climate| *climate.frost()))
+    }
+
+    fn day(text: &str) -> NaiveDate {
+        text.parse().unwrap()
+    }
+
+    #[test]
+    fn three_dates_of_frost_are_all_met() {
+        let model = frost(Some("05-06"), Some("10-25")).unwrap();
+        let by = |chance| {
+            (
+                model.last.date_by(2027, chance),
+                model.first.date_by(2027, chance),
+            )
+        };
+        assert_eq!(
+            by(Chance::ONE_IN_TEN),
+            (day("2027-05-06"), day("2027-09-18"))
+        );
+        assert_eq!(by(Chance::EVEN), (day("2027-05-15"), day("2027-10-01")));
+        assert_eq!(
+            by(Chance::NINE_IN_TEN),
+            (day("2027-05-29"), day("2027-10-25"))
+        );
+    }
+
+    #[test]
+    fn two_dates_of_frost_are_as_wide_on_either_side() {
+        let model = frost(None, None).unwrap();
+        assert_eq!(
+            model.last.date_by(2027, Chance::ONE_IN_TEN),
+            day("2027-05-01")
+        );
+        assert_eq!(
+            model.first.date_by(2027, Chance::NINE_IN_TEN),
+            day("2027-10-14")
+        );
+        // The third date of one side says nothing of the other.
+        let spring = frost(Some("05-06"), None).unwrap();
+        assert_eq!(spring.first, model.first);
+        assert_eq!(
+            spring.last.date_by(2027, Chance::NINE_IN_TEN),
+            model.last.date_by(2027, Chance::NINE_IN_TEN)
+        );
+    }
+
+    #[test]
+    fn dates_out_of_order_give_no_climate_and_leap_days_do() {
+        assert_eq!(frost(Some("05-20"), None).unwrap_err(), ClimateGap::Odd);
+        assert_eq!(frost(None, Some("09-25")).unwrap_err(), ClimateGap::Odd);
+        let leap = MonthDay::new(2, 29).unwrap();
+        assert_eq!(in_common_year(leap), (2, 28));
+    }
 }

@@ -100,6 +100,7 @@ mod tests {
             year: Some(2027),
             seeds: Some(250),
             germination: None,
+            kept: None,
             retired: None,
         });
         let date = sample.day("2027-01-15");

@@ -150,6 +150,7 @@ fn the_schema_and_the_reader_know_the_same_words() {
     same!(SpaceKind, "kinds/space/properties/what");
     same!(Role, "kinds/variety/properties/role");
     same!(Role, "wanted/properties/role");
+    same!(Keeping, "kinds/seed_lot/properties/kept");
     same!(CellKind, "tray/properties/what");
     same!(LossCause, "kinds/lost/properties/cause");
     same!(WaterRegime, "kinds/watered/properties/regime");

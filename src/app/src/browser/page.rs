@@ -100,6 +100,17 @@ pub fn focus(selector: &str) -> bool {
         .is_some_and(|element| element.focus().is_ok())
 }
 
+/// Opens the folded part of the page, if it is in one, that holds the first element that a selector finds.
+pub fn unfold(selector: &str) {
+    let folded = document()
+        .and_then(|document| document.query_selector(selector).ok().flatten())
+        .and_then(|found| found.closest("details:not([open])").ok().flatten());
+    if let Some(folded) = folded {
+        // Only a bad name is refused.
+        let _opened = folded.set_attribute("open", "");
+    }
+}
+
 /// The element that has the focus.
 pub fn focused() -> Option<HtmlElement> {
     document()?.active_element()?.dyn_into().ok()

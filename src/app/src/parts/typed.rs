@@ -71,9 +71,11 @@ impl Typed {
     }
 }
 
-/// Puts the focus on the first field with an objection, once it is on the page.
+/// Puts the focus on the first field with an objection, once it is on the page; if it is folded away, it is unfolded.
 pub fn show_first_wrong() {
+    const WRONG: &str = "[aria-invalid=true]";
     request_animation_frame(|| {
-        page::focus("[aria-invalid=true]");
+        page::unfold(WRONG);
+        page::focus(WRONG);
     });
 }

@@ -92,6 +92,11 @@ pub fn role_key(role: season::fact::Role) -> &'static str {
     keys!("role.", role.word(), "filler": "spike", "focal", "secondary", "filler", "airy", "foliage")
 }
 
+/// The key of the word for a way to keep seed.
+pub fn kept_key(kept: season::fact::Keeping) -> &'static str {
+    keys!("kept.", kept.word(), "room": "room", "cool", "freezer")
+}
+
 /// The key of the name of a crop's figure; the figure's own name where the catalogue has none.
 pub fn figure_label(name: &str) -> String {
     let key = format!("figure.{name}");
@@ -117,7 +122,7 @@ pub fn number(value: f64, decimals: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use season::fact::{Role, SpaceKind};
+    use season::fact::{Keeping, Role, SpaceKind};
 
     #[test]
     fn every_word_of_a_fact_has_its_text() {
@@ -128,6 +133,10 @@ mod tests {
         for role in Role::ALL {
             assert_eq!(role_key(*role), format!("role.{}", role.word()));
             assert!(season::words::has(role_key(*role)));
+        }
+        for kept in Keeping::ALL {
+            assert_eq!(kept_key(*kept), format!("kept.{}", kept.word()));
+            assert!(season::words::has(kept_key(*kept)));
         }
     }
 

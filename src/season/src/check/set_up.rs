@@ -1,18 +1,25 @@
 //! Objections to what is set up and wanted.
 
+use agronomy::AgronomyError;
+use agronomy::frost::FrostTiming;
 use agronomy::iso_week::IsoWeek;
 use chrono::NaiveDate;
 
 use super::Objections;
-use crate::almanac::Almanac;
-use crate::fact::Fact;
+use crate::almanac::{Almanac, in_common_year};
+use crate::fact::{Fact, PlaceFact};
 use crate::limits::*;
+use crate::month_day::MonthDay;
+use crate::state::Place;
 use crate::words::Say;
 
 pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, today: NaiveDate, found: &mut Objections) {
     match fact {
         Fact::Device(f) => found.name("name", &f.name),
-        Fact::Place(f) => place(f, found),
+        Fact::Place(f) => {
+            place(f, found);
+            rare_frosts(almanac, f, found);
+        }
         Fact::Space(f) => {
             if let Some(name) = &f.name {
                 found.name("name", name);
@@ -89,7 +96,7 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, today: NaiveDate, found:
     }
 }
 
-fn place(f: &crate::fact::PlaceFact, found: &mut Objections) {
+fn place(f: &PlaceFact, found: &mut Objections) {
     if let Some(name) = &f.name {
         found.name("name", name);
     }
@@ -116,6 +123,53 @@ fn place(f: &crate::fact::PlaceFact, found: &mut Objections) {
     {
         found.refuse("first_frost", Say::new("check.frosts_same_day"));
     }
+}
+
+/// One-in-ten dates on the wrong side of the average, or far from it. Dates that the fact does not name are as they were.
+fn rare_frosts(almanac: &Almanac<'_>, f: &PlaceFact, found: &mut Objections) {
+    let was = almanac.season().places.get(&f.of);
+    let was = |date: fn(&Place) -> Option<MonthDay>| was.and_then(date);
+    let last = (f.last_frost, was(|p| p.last_frost));
+    let first = (f.first_frost, was(|p| p.first_frost));
+    let late_spring = (f.last_frost_10, was(|p| p.last_frost_10));
+    let early_spring = (f.last_frost_90, was(|p| p.last_frost_90));
+    let early_autumn = (f.first_frost_10, was(|p| p.first_frost_10));
+    let late_autumn = (f.first_frost_90, was(|p| p.first_frost_90));
+    for (field, average, rare, is_later) in [
+        ("last_frost_10", last, late_spring, true),
+        ("last_frost_90", last, early_spring, false),
+        ("first_frost_10", first, early_autumn, false),
+        ("first_frost_90", first, late_autumn, true),
+    ] {
+        let is_said = average.0.or(rare.0).is_some();
+        if let (Some(average), Some(rare)) = (average.0.or(average.1), rare.0.or(rare.1))
+            && is_said
+            && let Some(say) = off_its_side(average, rare, is_later)
+        {
+            found.refuse(field, say);
+        }
+    }
+}
+
+/// What is wrong with a one-in-ten date beside its average.
+fn off_its_side(average: MonthDay, rare: MonthDay, is_later: bool) -> Option<Say> {
+    let (average, rare) = (in_common_year(average), in_common_year(rare));
+    let timing = if is_later {
+        FrostTiming::from_dates(average, average, rare)
+    } else {
+        FrostTiming::from_dates(rare, average, average)
+    };
+    let Err(AgronomyError::OutOfRange { high, got, .. }) = timing else {
+        return None;
+    };
+    let say = if got > high {
+        Say::new("check.frost_far")
+    } else if is_later {
+        Say::new("check.frost_before_average")
+    } else {
+        Say::new("check.frost_after_average")
+    };
+    Some(say.with("most", high as i64))
 }
 
 fn figures(figures: &crate::fact::Figures, found: &mut Objections) {

@@ -268,6 +268,97 @@ fn targets_upside_down_or_past_are_refused() {
     assert_eq!(keys(target("2027-W24", "2027-W31")), vec![]);
 }
 
+/// A place at 44 N with average frosts on 15 May and 1 October, and one-in-ten dates as told.
+fn frosts(last: [Option<&str>; 3], first: [Option<&str>; 3]) -> PlaceFact {
+    let day = |text: Option<&str>| text.map(|text| text.parse().expect("day"));
+    PlaceFact {
+        of: PlaceId::new("p").expect("id"),
+        name: None,
+        latitude: None,
+        tmin: None,
+        tmax: None,
+        last_frost: day(last[0]),
+        last_frost_10: day(last[1]),
+        last_frost_90: day(last[2]),
+        first_frost: day(first[0]),
+        first_frost_10: day(first[1]),
+        first_frost_90: day(first[2]),
+        retired: None,
+    }
+}
+
+#[test]
+fn rare_frosts_on_the_wrong_side_are_refused_at_their_field() {
+    let (last, first) = (Some("05-15"), Some("10-01"));
+    let fine = frosts(
+        [last, Some("05-29"), Some("05-02")],
+        [first, Some("09-18"), Some("10-16")],
+    );
+    assert_eq!(keys(fine), vec![]);
+    let swapped = frosts(
+        [last, Some("05-02"), Some("05-29")],
+        [first, Some("10-16"), Some("09-18")],
+    );
+    assert_eq!(
+        keys(swapped),
+        vec![
+            (
+                "last_frost_10",
+                Weight::Refuse,
+                "check.frost_before_average"
+            ),
+            ("last_frost_90", Weight::Refuse, "check.frost_after_average"),
+            (
+                "first_frost_10",
+                Weight::Refuse,
+                "check.frost_after_average"
+            ),
+            (
+                "first_frost_90",
+                Weight::Refuse,
+                "check.frost_before_average"
+            ),
+        ]
+    );
+    let far = frosts([last, None, Some("01-15")], [first, None, Some("12-24")]);
+    assert_eq!(
+        keys(far),
+        vec![
+            ("last_frost_90", Weight::Refuse, "check.frost_far"),
+            ("first_frost_90", Weight::Refuse, "check.frost_far"),
+        ]
+    );
+    // South of the equator a side may cross the new year.
+    let south = frosts([Some("01-05"), Some("01-20"), Some("12-20")], [None; 3]);
+    assert_eq!(keys(south), vec![]);
+}
+
+#[test]
+fn a_date_of_frost_is_held_against_those_recorded_before() {
+    let (mut log, _, _) = logged();
+    let entry = log
+        .draft(
+            &DeviceId::new("d").expect("id"),
+            1_800_000_000_001,
+            99,
+            frosts([Some("05-15"), None, Some("05-02")], [None; 3]).into(),
+        )
+        .expect("entry");
+    log.insert(entry);
+    let season = Season::of(&log);
+    let reference = Reference::builtin().expect("reference");
+    let almanac = Almanac::new(&season, &reference);
+    let objections = |fact: PlaceFact| check(&almanac, &fact.into(), day("2027-04-01"));
+    let moved = objections(frosts([Some("04-20"), None, None], [None; 3]));
+    assert_eq!(moved.len(), 1, "{moved:?}");
+    assert_eq!(moved[0].field, "last_frost_90");
+    assert_eq!(
+        moved[0].say.write(crate::words::Manner::default()),
+        "This comes after the average date. It must come before it, by 75 days at most."
+    );
+    assert_eq!(objections(frosts([None; 3], [None; 3])), vec![]);
+}
+
 #[test]
 fn every_objection_has_its_words() {
     let sources = [

@@ -8,7 +8,7 @@ use agronomy::iso_week::IsoWeek;
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
-use super::words::{CellKind, Role, SpaceKind};
+use super::words::{CellKind, Keeping, Role, SpaceKind};
 use crate::ids::*;
 use crate::month_day::MonthDay;
 use crate::week;
@@ -45,12 +45,18 @@ pub struct PlaceFact {
     /// The date after which a spring frost comes in 10 years of 100.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub last_frost_10: Option<MonthDay>,
+    /// The date after which a spring frost comes in 90 years of 100: in 10 the last one is over by then.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub last_frost_90: Option<MonthDay>,
     /// Average first autumn frost (before it, 50 in 100).
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub first_frost: Option<MonthDay>,
     /// The date before which an autumn frost comes in 10 years of 100.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub first_frost_10: Option<MonthDay>,
+    /// The date before which an autumn frost comes in 90 years of 100: in 10 none has come until then.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub first_frost_90: Option<MonthDay>,
     /// No longer in use.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub retired: Option<bool>,
@@ -167,6 +173,9 @@ pub struct SeedLotFact {
     /// Germination on the packet, 0 to 1.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub germination: Option<f64>,
+    /// How it is kept.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kept: Option<Keeping>,
     /// No longer in use.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub retired: Option<bool>,

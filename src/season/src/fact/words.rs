@@ -72,6 +72,16 @@ words! {
         Open = "open",
     }
 
+    /// How seed is kept from one season to the next.
+    Keeping {
+        /// Dry, in a room of the house.
+        Room = "room",
+        /// In a fridge, dry and airtight.
+        Cool = "cool",
+        /// In a freezer, dry and airtight.
+        Freezer = "freezer",
+    }
+
     /// Why plants were lost.
     LossCause {
         /// Dried out.

@@ -3,6 +3,7 @@
 //! Nothing here is stored; all of it is worked out again from the season and today's date.
 
 mod bed;
+mod germination;
 mod reading;
 mod supply;
 mod timing;
@@ -12,14 +13,12 @@ use chrono::NaiveDate;
 
 pub(crate) use bed::by_week;
 pub use bed::{BedForecast, StemFigures, of_planting, stem_figures};
+pub use germination::{LotGermination, lot_germination};
 pub use reading::reading;
 pub use supply::{Line, PLANTED_SURVIVAL, Source, Supply, supply};
 pub use timing::{bloom_if_planted, frost_bound, line_reasons, planting_window};
 pub(crate) use timing::{planting_by, spared_by_frost};
-pub use tray::{
-    LotGermination, QUIET_SHARE, TrayForecast, TrayStage, USABLE_SHARE, lot_germination, of_sowing,
-    usual_for,
-};
+pub use tray::{QUIET_SHARE, TrayForecast, TrayStage, USABLE_SHARE, of_sowing, usual_for};
 
 /// The span in which something is to be done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -2,11 +2,11 @@
 
 use agronomy::bloom::StageKnown;
 use agronomy::emergence::{self, Outlook, Usual};
-use agronomy::quantity::{Chance, Spread};
-use agronomy::seed_age::rule_of_thumb_after;
-use chrono::{Datelike, NaiveDate};
+use agronomy::quantity::Spread;
+use chrono::NaiveDate;
 use culture::Crop;
 
+use super::germination::lot_germination;
 use super::timing::{bloom_if_planted, planting_window};
 use super::{Window, shifted};
 use crate::almanac::Almanac;
@@ -93,91 +93,6 @@ pub struct TrayForecast {
     pub why_plant: Vec<Reason>,
     /// The chain behind the number of plants.
     pub why_plants: Vec<Reason>,
-}
-
-/// What is known of a lot's germination before this sowing: the mean and how many seeds' worth of evidence it is.
-#[derive(Debug, Clone, PartialEq)]
-pub struct LotGermination {
-    /// Share that comes up.
-    pub rate: f64,
-    /// Seeds' worth of evidence.
-    pub weight: f64,
-    /// Why.
-    pub why: Vec<Reason>,
-}
-
-/// Germination to expect of a variety's seed: the crop's usual rate, moved by the packet and its age, then by what this lot did in
-/// earlier trays. `besides` is left out of the record: the sowing that asks.
-pub fn lot_germination(
-    almanac: &Almanac<'_>,
-    crop: &Crop,
-    variety: &VarietyId,
-    lot: Option<&LotId>,
-    on: NaiveDate,
-    besides: Option<&SowingId>,
-) -> Option<LotGermination> {
-    // Weights in seeds: common practice for the usual rate; a packet's test is taken for 50 seeds.
-    const PACKET_WEIGHT: f64 = 50.0;
-    let usual = crop.emergence_usual()?;
-    let range = crop.figure("germination_pct")?;
-    let mut rate = usual.germination;
-    let mut weight = usual.weight_seeds;
-    let mut why = vec![Reason::figure(
-        "why.germination_usual",
-        range,
-        Arg::Share(rate),
-    )];
-    let lot_entity = lot.and_then(|id| almanac.season().lots.get(id));
-    if let Some(lot) = lot_entity {
-        if let Some(packet) = lot.germination.filter(|g| (0.0..=1.0).contains(g)) {
-            rate = packet;
-            weight = PACKET_WEIGHT;
-            why.push(Reason::measured(
-                Say::new("why.germination_packet").with("n", Arg::Share(packet)),
-            ));
-        }
-        let years = lot.year.map_or(0, |year| on.year() - year);
-        if let (1.., Ok(fresh)) = (years, Chance::new(rate)) {
-            rate = rule_of_thumb_after(fresh, crop.longevity(), years.unsigned_abs()).get();
-            weight = weight.min(10.0);
-            why.push(Reason::assumed(
-                Say::new("why.germination_age")
-                    .with("years", years)
-                    .with("n", Arg::Share(rate)),
-            ));
-        }
-    }
-    // This lot's own trays, or the variety's where the lot is not said; the newest evidence outweighs the packet by its number.
-    let (mut up, mut of) = (0.0, 0.0);
-    for sowing in almanac.season().sowings.values() {
-        let same =
-            sowing.variety == *variety && sowing.lot.as_ref() == lot && besides != Some(&sowing.id);
-        let Some(count) = sowing
-            .last_count()
-            .filter(|count| same && count.date <= on && sowing.seeds_per_cell == 1)
-        else {
-            continue;
-        };
-        if (count.date - sowing.date).num_days() as f64 >= usual.most_day {
-            up += f64::from(sowing.standing(count.date).emerged.min(sowing.cells));
-            of += f64::from(sowing.cells);
-        }
-    }
-    if of > 0.0 {
-        rate = (rate * weight + up) / (weight + of);
-        weight += of;
-        why.push(Reason::measured(
-            Say::new("why.germination_seen")
-                .with("up", Arg::Number(up as i64))
-                .with("of", Arg::Number(of as i64))
-                .with("n", Arg::Share(rate)),
-        ));
-    }
-    Some(LotGermination {
-        rate: rate.clamp(0.01, 0.995),
-        weight,
-        why,
-    })
 }
 
 /// The crop's usual emergence with a sowing's own seed in it; a cell with several seeds is up when one of them is.

@@ -52,10 +52,14 @@ pub struct Place {
     pub last_frost: Option<MonthDay>,
     /// Spring frost after this in 10 years of 100.
     pub last_frost_10: Option<MonthDay>,
+    /// Spring frost after this in 90 years of 100.
+    pub last_frost_90: Option<MonthDay>,
     /// Average first autumn frost.
     pub first_frost: Option<MonthDay>,
     /// Autumn frost before this in 10 years of 100.
     pub first_frost_10: Option<MonthDay>,
+    /// Autumn frost before this in 90 years of 100.
+    pub first_frost_90: Option<MonthDay>,
     /// No longer in use.
     pub retired: bool,
 }
@@ -70,15 +74,19 @@ impl Place {
             tmax: None,
             last_frost: None,
             last_frost_10: None,
+            last_frost_90: None,
             first_frost: None,
             first_frost_10: None,
+            first_frost_90: None,
             retired: false,
         }
     }
 
     pub(super) fn take(&mut self, f: &PlaceFact) {
         take!(self, f: name, retired);
-        take!(self, f, optional: latitude, tmin, tmax, last_frost, last_frost_10, first_frost, first_frost_10);
+        take!(self, f, optional: latitude, tmin, tmax);
+        take!(self, f, optional: last_frost, last_frost_10, last_frost_90);
+        take!(self, f, optional: first_frost, first_frost_10, first_frost_90);
     }
 }
 
@@ -233,6 +241,8 @@ pub struct SeedLot {
     pub seeds: Option<u32>,
     /// Germination on the packet, 0 to 1.
     pub germination: Option<f64>,
+    /// How it is kept, where said.
+    pub kept: Option<Keeping>,
     /// No longer in use.
     pub retired: bool,
 }
@@ -246,13 +256,14 @@ impl SeedLot {
             year: None,
             seeds: None,
             germination: None,
+            kept: None,
             retired: false,
         }
     }
 
     pub(super) fn take(&mut self, f: &SeedLotFact) {
         take!(self, f: name, retired);
-        take!(self, f, optional: variety, year, seeds, germination);
+        take!(self, f, optional: variety, year, seeds, germination, kept);
     }
 }
 

@@ -54,8 +54,10 @@ impl Book {
             tmax: None,
             last_frost: "05-15".parse().ok(),
             last_frost_10: None,
+            last_frost_90: None,
             first_frost: "10-01".parse().ok(),
             first_frost_10: None,
+            first_frost_90: None,
             retired: None,
         };
         book.record(date, place);

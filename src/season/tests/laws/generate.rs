@@ -193,7 +193,9 @@ fn fields_of(kind: &str) -> Vec<Field> {
             ("tmin", false, year_of_degrees()),
             ("tmax", false, year_of_degrees()),
             ("last_frost", false, one_of(&["05-15", "02-29", "13-01"])),
+            ("last_frost_90", false, one_of(&["05-01", "06-20"])),
             ("first_frost_10", false, one_of(&["09-20"])),
+            ("first_frost_90", false, one_of(&["10-20"])),
         ],
         "space" => vec![
             of(&["mat", "shelf", "tunnel", "field"]),
@@ -231,6 +233,7 @@ fn fields_of(kind: &str) -> Vec<Field> {
             ("variety", false, variety()),
             ("year", false, count(2027)),
             ("seeds", false, count(9)),
+            ("kept", false, one_of(&["room", "cool", "cellar"])),
         ],
         "target" => vec![
             of(&["t1", "t2"]),

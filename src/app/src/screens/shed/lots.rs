@@ -1,7 +1,7 @@
 //! A variety's seed lots.
 
 use leptos::prelude::*;
-use season::fact::SeedLotFact;
+use season::fact::{Keeping, SeedLotFact};
 use season::ids::{LotId, VarietyId};
 use season::limits::YEARS;
 use season::state::SeedLot;
@@ -11,10 +11,10 @@ use super::clean::{changed, changed_if_any};
 use super::retire::Retire;
 use crate::browser::{clock, random};
 use crate::parts::typed::show_first_wrong;
-use crate::parts::words::number;
+use crate::parts::words::{kept_key, number};
 use crate::parts::{
-    Icon, NumberField, SaveButton, SaveProblem, Saver, Section, Sheet, TextField, Typed, Words,
-    read,
+    Choice, Icon, NumberField, Picked, SaveButton, SaveProblem, Saver, Section, Sheet, TextField,
+    Typed, Words, read,
 };
 use crate::route::Which;
 use crate::store::Store;
@@ -104,6 +104,7 @@ struct LotForm {
     year: Typed,
     seeds: Typed,
     germination: Typed,
+    kept: Typed,
 }
 
 impl LotForm {
@@ -117,6 +118,7 @@ impl LotForm {
                 lot.and_then(|l| l.germination)
                     .map(|g| number(g * 100.0, 1)),
             ),
+            kept: shown(lot.and_then(|l| l.kept).map(|k| k.word().to_owned())),
         }
     }
 
@@ -131,6 +133,7 @@ impl LotForm {
         let germination = self
             .germination
             .read_if_any(|text| read::share(text, 1.0..=100.0));
+        let kept = Keeping::of_word(&self.kept.text_now());
         let year = year?.and_then(|year| i32::try_from(year).ok());
         Some(SeedLotFact {
             of: old.map_or_else(
@@ -142,6 +145,7 @@ impl LotForm {
             year: changed_if_any(year, old.and_then(|l| l.year.as_ref())),
             seeds: changed_if_any(seeds?, old.and_then(|l| l.seeds.as_ref())),
             germination: changed_if_any(germination?, old.and_then(|l| l.germination.as_ref())),
+            kept: changed_if_any(kept, old.and_then(|l| l.kept.as_ref())),
             retired: None,
         })
     }
@@ -167,6 +171,7 @@ fn LotSheet(variety: VarietyId, which: Which<LotId>, on_close: Callback<()>) -> 
                 year: None,
                 seeds: None,
                 germination: None,
+                kept: None,
                 retired: Some(retired),
             }
             .into()
@@ -178,6 +183,10 @@ fn LotSheet(variety: VarietyId, which: Which<LotId>, on_close: Callback<()>) -> 
         let id = id.as_ref()?;
         season.lots.get(id).cloned()
     };
+    let ways = Keeping::ALL
+        .iter()
+        .map(|kept| Picked::new(kept.word(), kept_key(*kept)))
+        .collect::<Vec<_>>();
     let form = LotForm::new(old().as_ref());
     let saver = Saver::new();
     let save = Callback::new(move |()| {
@@ -199,6 +208,7 @@ fn LotSheet(variety: VarietyId, which: Which<LotId>, on_close: Callback<()>) -> 
                     hint="lots.germination.hint"
                     unit=Words::from("unit.in_100")
                 />
+                <Choice typed=form.kept label="lots.kept" hint="lots.kept.hint" options=ways />
                 <SaveProblem saver />
                 {retire}
             </div>

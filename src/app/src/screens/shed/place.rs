@@ -74,6 +74,8 @@ struct PlaceForm {
     first: TypedDay,
     last_10: TypedDay,
     first_10: TypedDay,
+    last_90: TypedDay,
+    first_90: TypedDay,
     tmin: Typed,
     tmax: Typed,
     example: Typed,
@@ -94,6 +96,8 @@ impl PlaceForm {
             first: of(|p| p.first_frost),
             last_10: of(|p| p.last_frost_10),
             first_10: of(|p| p.first_frost_10),
+            last_90: of(|p| p.last_frost_90),
+            first_90: of(|p| p.first_frost_90),
             tmin: months(place.and_then(|p| p.tmin)),
             tmax: months(place.and_then(|p| p.tmax)),
             example: Typed::new(""),
@@ -112,8 +116,9 @@ impl PlaceForm {
         self.tmin.put(normals::shown(&filled.tmin, manner));
         self.tmax.put(normals::shown(&filled.tmax, manner));
         let dates = [self.last, self.last_10, self.first, self.first_10];
+        let third = [self.last_90, self.first_90];
         if let Some(frost) = filled.frost
-            && dates.into_iter().all(TypedDay::is_blank)
+            && dates.into_iter().chain(third).all(TypedDay::is_blank)
         {
             for (field, day) in dates.into_iter().zip(frost) {
                 field.put(day);
@@ -134,6 +139,8 @@ impl PlaceForm {
         let first = self.first.read();
         let last_10 = self.last_10.read_if_any();
         let first_10 = self.first_10.read_if_any();
+        let last_90 = self.last_90.read_if_any();
+        let first_90 = self.first_90.read_if_any();
         let tmin = normals(self.tmin, place.and_then(|p| p.tmin.as_ref()));
         let tmax = normals(self.tmax, place.and_then(|p| p.tmax.as_ref()));
         let (tmin, tmax) = (tmin?, tmax?);
@@ -156,8 +163,10 @@ impl PlaceForm {
             tmax: tmax.filter(|_| !same),
             last_frost: changed(last?, old.and_then(|p| p.last_frost.as_ref())),
             last_frost_10: changed_if_any(last_10?, old.and_then(|p| p.last_frost_10.as_ref())),
+            last_frost_90: changed_if_any(last_90?, old.and_then(|p| p.last_frost_90.as_ref())),
             first_frost: changed(first?, old.and_then(|p| p.first_frost.as_ref())),
             first_frost_10: changed_if_any(first_10?, old.and_then(|p| p.first_frost_10.as_ref())),
+            first_frost_90: changed_if_any(first_90?, old.and_then(|p| p.first_frost_90.as_ref())),
             retired: None,
         })
     }
@@ -180,6 +189,10 @@ pub(super) fn PlaceScreen() -> impl IntoView {
             ("tmin", form.tmin),
             ("tmax", form.tmax),
             ("first_frost", form.first.day),
+            ("last_frost_10", form.last_10.day),
+            ("first_frost_10", form.first_10.day),
+            ("last_frost_90", form.last_90.day),
+            ("first_frost_90", form.first_90.day),
         ];
         saver.check_and_save(vec![fact.into()], &fields, |_| {
             page::go(&Area::Shed.route().href());
@@ -224,6 +237,9 @@ fn FrostFields(form: PlaceForm) -> impl IntoView {
                 <p class="section__lead">{text("place.frost.rare.lead")}</p>
                 <DayField typed=form.last_10 label="place.last_frost_10" />
                 <DayField typed=form.first_10 label="place.first_frost_10" />
+                <p class="section__lead">{text("place.frost.third.lead")}</p>
+                <DayField typed=form.last_90 label="place.last_frost_90" />
+                <DayField typed=form.first_90 label="place.first_frost_90" />
             </details>
         </Section>
     }

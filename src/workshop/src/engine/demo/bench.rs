@@ -27,8 +27,10 @@ pub fn bench() -> Result<String, Trouble> {
         tmax: None,
         last_frost: MonthDay::new(5, 15),
         last_frost_10: None,
+        last_frost_90: None,
         first_frost: MonthDay::new(10, 1),
         first_frost_10: None,
+        first_frost_90: None,
         retired: None,
     };
     book.record(begun, 18, Device::Phone, place)?;

@@ -211,8 +211,10 @@ fn place(book: &mut Book, date: NaiveDate) -> Result<(), Trouble> {
         ]),
         last_frost: MonthDay::new(5, 15),
         last_frost_10: MonthDay::new(5, 29),
+        last_frost_90: None,
         first_frost: MonthDay::new(10, 1),
         first_frost_10: MonthDay::new(9, 18),
+        first_frost_90: None,
         retired: None,
     };
     book.record(date, 18, Device::Laptop, place)?;
@@ -288,6 +290,7 @@ fn varieties(book: &mut Book) -> Result<(Varieties, Lots), Trouble> {
             year: Some(year),
             seeds: Some(seeds),
             germination: Some(germination),
+            kept: None,
             retired: None,
         };
         book.record(date, 19, Device::Laptop, fact)?;
