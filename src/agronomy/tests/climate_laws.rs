@@ -6,31 +6,15 @@
     reason = "a check that cannot be set up must stop, and some results are exact"
 )]
 
+mod place;
+
 use agronomy::AgronomyError;
 use agronomy::climate::{Climate, Cover, FrostDates, FrostModel, Normals};
 use agronomy::frost::FrostTiming;
 use agronomy::quantity::{Celsius, Chance, Latitude};
 use chrono::{Datelike, Days, NaiveDate};
+use place::{FROST, TMAX, TMIN, date, northern, place};
 use proptest::prelude::*;
-
-fn date(year: i32, month: u32, day: u32) -> NaiveDate {
-    NaiveDate::from_ymd_opt(year, month, day).unwrap()
-}
-
-const TMIN: [f64; 12] = [-10., -9., -4., 1., 7., 12., 14., 13., 9., 3., -2., -7.];
-const TMAX: [f64; 12] = [-1., 1., 6., 14., 21., 25., 28., 27., 23., 15., 8., 2.];
-
-const FROST: FrostDates = FrostDates {
-    last_p50: (5, 15),
-    last_p10: (5, 28),
-    first_p50: (10, 1),
-    first_p10: (9, 18),
-};
-
-/// An invented place at 44 N, last frost about 15 May, first about 1 October.
-fn northern() -> Climate {
-    place(44.0, TMIN, TMAX, FROST)
-}
 
 /// The same place mirrored to the other hemisphere, half a year on.
 fn southern() -> Climate {
@@ -42,15 +26,6 @@ fn southern() -> Climate {
         first_p10: (3, 20),
     };
     place(-44.0, turned(TMIN), turned(TMAX), frost)
-}
-
-fn place(latitude: f64, tmin: [f64; 12], tmax: [f64; 12], frost: FrostDates) -> Climate {
-    Climate::new(
-        Latitude::new(latitude).unwrap(),
-        Normals::new(tmin.map(Celsius), tmax.map(Celsius)).unwrap(),
-        frost,
-    )
-    .unwrap()
 }
 
 #[test]

@@ -2,11 +2,11 @@
 //!
 //! Long-day plants come to bloom the sooner the longer the days, short-day
 //! plants the other way round; facultative ones bloom all the same in the wrong
-//! days, only later; obligate ones do not (the usual classes of the trade, as
-//! in Adams, Pearson & Hadley 1997 for the additive effect of light,
-//! temperature and day length). Between the day length that hastens most and
-//! the one that holds back most, the rate of development runs in a straight
-//! line; beyond them nothing changes.
+//! days, only later; obligate ones do not. That the rate of development runs in
+//! a straight line with day length is the form found for pansies (Adams, Pearson
+//! & Hadley 1997, Annals of Botany 80:107, abstract read; volume and page from
+//! memory); that it does so between the day length that hastens most and the one
+//! that holds back most, and stands still beyond them, is common practice.
 //!
 //! A plant counts the light from the beginning of civil twilight to its end, an
 //! hour or so more than the sun is up (common practice, no source).
