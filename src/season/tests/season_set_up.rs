@@ -1,0 +1,124 @@
+//! What a grower says of seed and place once, and what it changes all year: how seed was kept, and how early and late frost comes.
+
+#![allow(clippy::expect_used, reason = "a test that cannot set up must stop")]
+
+mod book;
+
+use book::{Book, day};
+use season::fact::{Keeping, PlaceFact, SeedLotFact, SownFact};
+use season::forecast::{lot_germination, of_sowing};
+use season::ids::{LotId, PlaceId, SowingId, VarietyId};
+use season::words::Manner;
+
+/// A packet of 2025 that says 85 in 100, kept as told.
+fn packet(name: &str, variety: &VarietyId, kept: Option<Keeping>) -> SeedLotFact {
+    SeedLotFact {
+        of: LotId::new(name).expect("an id"),
+        variety: Some(variety.clone()),
+        name: Some(name.into()),
+        year: Some(2025),
+        seeds: Some(100),
+        germination: Some(0.85),
+        kept,
+        retired: None,
+    }
+}
+
+#[test]
+fn how_old_seed_was_kept_moves_what_is_expected_of_its_tray() {
+    let (mut book, spaces) = Book::at_44_north();
+    let variety = book.variety("plume", "celosia_plumosa", None);
+    let [first, second] = ["first", "second"].map(|name| {
+        book.record("2027-01-10", packet(name, &variety, None));
+        let sown = SownFact {
+            variety: variety.clone(),
+            lot: LotId::new(name).ok(),
+            date: day("2027-04-10"),
+            space: Some(spaces.mat.clone()),
+            cells: 60,
+            seeds_per_cell: 1,
+            tray: None,
+            dome: true,
+            planned: None,
+            for_space: Some(spaces.tunnel.clone()),
+            label: None,
+        };
+        SowingId::from(book.record("2027-04-10", sown))
+    });
+    let expected = |book: &Book, sowing: &SowingId| {
+        book.ask(|almanac| {
+            let sowing = &almanac.season().sowings[sowing];
+            let outlook = of_sowing(almanac, sowing, day("2027-04-11")).final_up;
+            outlook.expect("an outlook").p50
+        })
+    };
+    let alike = |book: &Book| (expected(book, &first) - expected(book, &second)).abs() < 1e-9;
+    assert!(alike(&book), "nothing is said of how they were kept");
+
+    // Dry in a room 60 in 100 are left of 85 after two years, in the fridge 82: 13 of 60 blocks more.
+    book.record("2027-04-10", packet("first", &variety, Some(Keeping::Room)));
+    book.record(
+        "2027-04-10",
+        packet("second", &variety, Some(Keeping::Cool)),
+    );
+    let more = expected(&book, &second) - expected(&book, &first);
+    assert!((10.0..=16.0).contains(&more), "{more}");
+    let says = |sowing: &SowingId| {
+        book.ask(|almanac| {
+            let lot = almanac.season().sowings[sowing].lot.clone();
+            let crop = almanac.crop(&variety).expect("a crop");
+            let on = day("2027-04-10");
+            let found = lot_germination(almanac, crop, &variety, lot.as_ref(), on, Some(sowing));
+            let why = found.expect("figures").why;
+            let last = why.last().expect("a reason");
+            (last.say.write(Manner::default()), last.sources.clone())
+        })
+    };
+    let (said, sources) = says(&second);
+    assert_eq!(
+        said,
+        "82 in 100 still alive after 2 years in the fridge, by the viability equation of Ellis and Roberts (1980)"
+    );
+    assert_eq!(sources, ["DANIEL12"], "whose constants they are");
+
+    // Said wrong, and put right by a later record.
+    book.record(
+        "2027-04-11",
+        packet("second", &variety, Some(Keeping::Room)),
+    );
+    assert!(alike(&book));
+}
+
+#[test]
+fn a_third_date_of_frost_lengthens_the_autumn_it_speaks_of() {
+    let (mut book, _) = Book::at_44_north();
+    let chances = |book: &Book| {
+        book.ask(|almanac| {
+            let climate = almanac.climate().expect("a climate");
+            ["2027-09-20", "2027-10-20"].map(|on| climate.frost_chance_before(day(on)).get())
+        })
+    };
+    let [september, october] = chances(&book);
+    assert!(october > 0.9, "nine years in ten by 15 October: {october}");
+    let third = PlaceFact {
+        of: PlaceId::new("place").expect("an id"),
+        name: None,
+        latitude: None,
+        tmin: None,
+        tmax: None,
+        last_frost: None,
+        last_frost_10: None,
+        last_frost_90: None,
+        first_frost: None,
+        first_frost_10: None,
+        first_frost_90: "11-02".parse().ok(),
+        retired: None,
+    };
+    book.record("2027-01-11", third);
+    let [before, after] = chances(&book);
+    assert!((before - september).abs() < 1e-12, "the early side stays");
+    assert!(
+        (0.7..0.85).contains(&after),
+        "mild autumns are known: {after}"
+    );
+}
