@@ -55,7 +55,7 @@ fn how_old_seed_was_kept_moves_what_is_expected_of_its_tray() {
     let alike = |book: &Book| (expected(book, &first) - expected(book, &second)).abs() < 1e-9;
     assert!(alike(&book), "nothing is said of how they were kept");
 
-    // Dry in a room 60 in 100 are left of 85 after two years, in the fridge 82: 13 of 60 blocks more.
+    // Dry in a room 61 in 100 are left of 85 after two years, by rule of thumb; in the fridge 82: 12 of 60 blocks more.
     book.record("2027-04-10", packet("first", &variety, Some(Keeping::Room)));
     book.record(
         "2027-04-10",
