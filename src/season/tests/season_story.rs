@@ -489,7 +489,7 @@ fn counts_say_how_soon_and_how_evenly_a_sowing_comes_up() {
     // (45 x 10 + 7 x 12 + 2 x 14) / 54.
     assert_eq!(
         mean,
-        "Up on day 10.4 on average, the first by day 10, the last by day 14"
+        "As counted, up on day 10.4 on average: the first seen on day 10, the last on day 14"
     );
 }
 
