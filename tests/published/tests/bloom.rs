@@ -61,8 +61,9 @@ fn crop(reference: &Reference, id: &str) -> Crop {
 }
 
 /// Source: Munir, Hadley et al. 2015, Pak. J. Bot. 47:1717: days from transplant
-/// to flower of one early snapdragon line at five temperatures in two years. The
-/// two years differ from each other by up to 5 days at one temperature.
+/// to flower of one early snapdragon line at five temperatures in two years, all
+/// ten. Within 4 days, but for the hottest of one year (31.8 C, 34 days), where
+/// heat held the plants back; at 31.5 C in the other year they took 30 days.
 #[test]
 fn an_early_snapdragon_takes_the_published_days_at_each_temperature() {
     let reference = Reference::builtin().unwrap();
@@ -73,17 +74,21 @@ fn an_early_snapdragon_takes_the_published_days_at_each_temperature() {
             .bloom_figures(Some(1))
             .unwrap()
     };
-    for (mean, published) in [
-        (14.6, 68.0),
-        (19.5, 43.0),
-        (23.1, 37.0),
-        (15.1, 67.0),
-        (22.5, 39.0),
-        (24.0, 34.0),
+    for (mean, published, tolerance) in [
+        (14.6, 68.0, 4.0),
+        (19.5, 43.0, 4.0),
+        (23.1, 37.0, 4.0),
+        (25.3, 35.0, 4.0),
+        (31.8, 34.0, 6.0),
+        (15.1, 67.0, 4.0),
+        (22.5, 39.0, 4.0),
+        (24.0, 34.0, 4.0),
+        (27.5, 29.0, 4.0),
+        (31.5, 30.0, 4.0),
     ] {
         let even = climate(51.4, [mean - 2.0; 12], [mean + 2.0; 12]);
         let told = days(&figures, &even, Cover::Open, "2027-06-01");
-        close(told, published, 4.0, &mean);
+        close(told, published, tolerance, &mean);
     }
 }
 
