@@ -10,13 +10,15 @@
 //                  stemtide:take-update      the user agrees to the newer build
 //                  stemtide:install          the user wants it installed
 //
-// `data-base` on the root element is the path the app is served under.
+// `data-base` on the root element is the path the app is served under, and
+// `data-planner` the address of the script that the planner's thread runs.
 
 import start from "./{{file:app.js}}";
 
 const root = new URL("../", import.meta.url);
 const build = document.querySelector('meta[name="build"]')?.content ?? "";
 document.documentElement.dataset.base = root.pathname;
+document.documentElement.dataset.planner = new URL("./{{file:planner.js}}", import.meta.url).href;
 
 const told = new Set();
 

@@ -52,6 +52,7 @@ impl Here {
 fn Root(reference: &'static Reference) -> impl IntoView {
     let store = Store::new(reference);
     provide_context(store);
+    provide_context(screens::Planning::at_root());
     let here = Here {
         route: RwSignal::new(Route::Today),
         astray: RwSignal::new(false),

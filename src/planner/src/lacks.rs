@@ -11,6 +11,8 @@ const STEMS_LEAST: f64 = 0.5;
 const MENDS_MAX: usize = 4;
 /// A room is in the way if it stops at least this share of the sowings that could fill a gap.
 const IN_THE_WAY: f64 = 0.5;
+/// Weeks with at least this share of a sowing's best are full ones.
+const FULL_SHARE: f64 = 0.5;
 
 /// Weeks running in which a demand is not met.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
@@ -21,7 +23,7 @@ pub struct Lack {
     pub weeks: (usize, usize),
     /// Stems missing in all.
     pub stems: f64,
-    /// Whether any sowing could still give stems in these weeks, room left aside.
+    /// Whether any sowing could still fill one of these weeks, room left aside.
     pub could: bool,
     /// Rooms that are in the way, the worst first. None although sowings could be made: then they cost more than the stems count.
     pub full: Vec<Full>,
@@ -40,7 +42,7 @@ pub struct Full {
     pub still_missing: Option<f64>,
 }
 
-/// All that a plan lacks.
+/// All that a plan lacks, without what would mend it: see [`mended`].
 pub fn lacks(problem: &Problem, found: &Found) -> Vec<Lack> {
     let rest = rest(problem, found);
     let mut lacks = Vec::new();
@@ -69,7 +71,6 @@ pub fn lacks(problem: &Problem, found: &Found) -> Vec<Lack> {
             });
         }
     }
-    mend(problem, &mut lacks);
     lacks
 }
 
@@ -92,17 +93,18 @@ fn rest(problem: &Problem, found: &Found) -> Vec<Vec<f64>> {
     rest
 }
 
-/// Sowings that give stems for a demand in a span of weeks.
+/// Sowings whose full weeks fall into a span in which a demand lacks stems; first and last stems fill no week.
 fn choices_for(problem: &Problem, demand: usize, weeks: (usize, usize)) -> Vec<&Choice> {
     let answers = |class: usize| {
         let class = problem.classes.get(class);
         class.is_some_and(|class| class.answers.contains(&demand))
     };
     let gives = |choice: &Choice| {
+        let best = choice.gives.iter().copied().fold(0.0, f64::max);
         (weeks.0..=weeks.1).any(|week| {
             let place = week.checked_sub(choice.first);
             let stems = place.and_then(|place| choice.gives.get(place));
-            stems.is_some_and(|stems| *stems > 0.0)
+            stems.is_some_and(|stems| *stems > 0.0 && *stems >= FULL_SHARE * best)
         })
     };
     let choices = problem.choices.iter();
@@ -124,7 +126,8 @@ fn full(rest: &[Vec<f64>], could: &[&Choice]) -> Vec<Full> {
                     let free = rest.get(room).and_then(|weeks| weeks.get(week));
                     if free.is_some_and(|free| *free < take.each) {
                         stops = true;
-                        weeks = Some(weeks.map_or((week, week), |(a, b)| (a.min(week), b.max(week))));
+                        weeks =
+                            Some(weeks.map_or((week, week), |(a, b)| (a.min(week), b.max(week))));
                     }
                 }
             }
@@ -146,8 +149,8 @@ fn full(rest: &[Vec<f64>], could: &[&Choice]) -> Vec<Full> {
     found.into_iter().map(|(_, full)| full).collect()
 }
 
-/// Works out for the rooms that are most in the way how much more of each would do.
-fn mend(problem: &Problem, lacks: &mut [Lack]) {
+/// Works out for the rooms that are most in the way how much more of each would do: a linear program for each room.
+pub fn mended(problem: &Problem, mut lacks: Vec<Lack>) -> Vec<Lack> {
     let mut rooms: Vec<usize> = Vec::new();
     for full in lacks.iter().filter_map(|lack| lack.full.first()) {
         if !rooms.contains(&full.room) {
@@ -166,4 +169,5 @@ fn mend(problem: &Problem, lacks: &mut [Lack]) {
             }
         }
     }
+    lacks
 }

@@ -99,7 +99,7 @@ fn demo() -> Result<(), Box<dyn Error>> {
     for (day, when) in [("2027-02-15", "winter"), ("2027-07-19", "its own day")] {
         let today: NaiveDate = day.parse()?;
         let (found, _) = tasks::tasks(&almanac, today);
-        let planned = plan::plan(&almanac, today);
+        let planned = plan::plan(&almanac, today)?;
         if found.is_empty() || (planned.proposals.is_empty() && planned.shortfalls.is_empty()) {
             return Err(format!("nothing to do on {day}").into());
         }

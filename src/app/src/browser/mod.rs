@@ -5,4 +5,5 @@ pub mod clock;
 pub mod crash;
 pub mod files;
 pub mod page;
+pub mod planner;
 pub mod random;

@@ -64,6 +64,13 @@ pub fn set_theme(word: &str) {
     }
 }
 
+/// The address of the script that the planner's thread runs, as the start-up script says.
+pub fn planner_script() -> Option<String> {
+    document()?
+        .document_element()?
+        .get_attribute("data-planner")
+}
+
 /// The build's id, as the page says.
 pub fn build() -> Option<String> {
     document()?

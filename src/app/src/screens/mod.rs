@@ -15,6 +15,6 @@ pub mod wanted;
 pub use beds::{BedsScreen, PlantingScreen};
 pub use bench::{BenchScreen, SowScreen, TrayScreen};
 pub use cooler::{CoolerScreen, OrderScreen};
-pub use season::SeasonScreen;
+pub use season::{Planning, SeasonScreen};
 pub use shed::ShedScreen;
 pub use today::TodayScreen;

@@ -136,6 +136,11 @@ impl Store {
         self.outlook.get()
     }
 
+    /// Tasks and forecasts, without following changes, for handlers.
+    pub fn outlook_now(self) -> Outlook {
+        self.outlook.get_untracked()
+    }
+
     /// All entries. Follows changes.
     pub fn with_log<R>(self, f: impl FnOnce(&Log) -> R) -> R {
         self.season.track();

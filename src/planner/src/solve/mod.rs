@@ -107,6 +107,14 @@ pub fn solve(
 ) -> Result<Found, SolveError> {
     problem.check().map_err(SolveError::Problem)?;
     let ground = Ground::of(problem);
+    if ground.model.columns.is_empty() {
+        // Nothing is wanted.
+        return Ok(Found {
+            missing: vec![Vec::new(); problem.demands.len()],
+            ended: Some(Ended::Settled),
+            ..Found::default()
+        });
+    }
     let mut search = Search {
         ground: &ground,
         until_s: now_s() + limit_s,
@@ -153,8 +161,7 @@ impl Search<'_> {
         let ground = self.ground;
         let costs = ground.open_to().map(|n| (n, self.slope(n, ground.most(n))));
         let limit = Duration::try_from_secs_f64(limit_s * 3.0).ok();
-        let values =
-            relax::relaxed(&ground.model, costs, None, limit).ok_or(SolveError::GaveUp)?;
+        let values = relax::relaxed(&ground.model, costs, None, limit).ok_or(SolveError::GaveUp)?;
         self.bound = values.cost;
         let best = self.best_of(&values);
         self.tell(&best);

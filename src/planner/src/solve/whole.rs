@@ -20,7 +20,10 @@ impl Rest {
             return false;
         };
         let fits = choice.takes.iter().all(|take| {
-            let weeks = self.0.get(take.room).and_then(|r| r.get(take.from..take.to));
+            let weeks = self
+                .0
+                .get(take.room)
+                .and_then(|r| r.get(take.from..take.to));
             weeks
                 .into_iter()
                 .flatten()

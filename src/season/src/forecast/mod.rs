@@ -15,7 +15,7 @@ pub(crate) use bed::by_week;
 pub use bed::{BedForecast, StemFigures, of_planting, stem_figures};
 pub use germination::{LotGermination, lot_germination};
 pub use reading::reading;
-pub use supply::{Line, PLANTED_SURVIVAL, Source, Supply, supply};
+pub use supply::{Line, PLANTED_SURVIVAL, Source, Supply, sown_variation, supply};
 pub use timing::{bloom_if_planted, frost_bound, line_reasons, planting_window};
 pub(crate) use timing::{planting_by, spared_by_frost};
 pub use tray::{QUIET_SHARE, TrayForecast, TrayStage, USABLE_SHARE, of_sowing, usual_for};

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use agronomy::bloom::StageKnown;
 use agronomy::iso_week::IsoWeek;
 use agronomy::quantity::Spread;
+use agronomy::yields::{around, variation_between_years};
 use chrono::NaiveDate;
 
 use super::bed::{BedForecast, by_week, of_planting, stem_figures};
@@ -16,8 +17,13 @@ use crate::state::PlannedSowing;
 
 /// Share of plants set that live to bloom: 3 to 8 in 100 are lost after planting, common practice.
 pub const PLANTED_SURVIVAL: f64 = 0.95;
-/// Half-width of the yield band for plants that are not yet in a bed, relative: yield and stand together (from memory).
-const SOWN_BAND: f64 = 0.5;
+/// Coefficient of variation of the stand of plants that are not yet in a bed, beyond what the yield varies (from memory of practice).
+const STAND_VARIATION: f64 = 0.15;
+
+/// Coefficient of variation of the stems of plants that are not yet in a bed: yield between years and stand together.
+pub fn sown_variation() -> f64 {
+    variation_between_years(0).hypot(STAND_VARIATION)
+}
 
 /// What gives the stems.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -87,11 +93,7 @@ impl Supply {
 }
 
 fn band(middle: f64) -> Spread<f64> {
-    Spread {
-        p10: middle * (1.0 - SOWN_BAND),
-        p50: middle,
-        p90: middle * (1.0 + SOWN_BAND),
-    }
+    around(middle, sown_variation()).unwrap_or(Spread::exact(middle))
 }
 
 /// All stems expected as of a day.

@@ -96,7 +96,7 @@ pub fn sowing_for_bloom(
 }
 
 /// Whether the average first frost of an autumn lies between two days.
-fn winter_between(almanac: &Almanac<'_>, from: NaiveDate, to: NaiveDate) -> bool {
+pub(super) fn winter_between(almanac: &Almanac<'_>, from: NaiveDate, to: NaiveDate) -> bool {
     let first = almanac.season().place().and_then(|place| place.first_frost);
     first
         .and_then(|frost| frost.in_year(from.year()))

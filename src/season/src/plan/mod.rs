@@ -1,29 +1,40 @@
-//! Back from the stems: what to sow, when and how much, so that every week has its stems.
+//! Back from the stems: what to sow, when, how much and where, so that every week has its stems, at least cost in seed, bed and work,
+//! inside the mats, shelves and beds there are.
 //!
-//! Target weeks and stems -> plants -> cells -> sowing date, one target after the other, first week first: a succession is placed for
-//! the first week that is short, its stems are taken off the weeks it covers, and so on to the last week; then each is trimmed to
-//! what the others leave to it. What is already planted, sown or accepted counts first. Whether all of it fits the mat, shelves and beds at the same time is not solved here: each
-//! proposal says where it would stand, and [`Plan::crowding`] says when a space would overflow.
+//! What people want becomes a problem of plain numbers ([`Brief`]), the planner's search answers it (`planner::answer`, in the app in
+//! a worker of its own), and the answer is read back as proposals with their reasons ([`Brief::read`]). What is planted, sown or
+//! accepted counts first and keeps its room; the rest is planned round it.
 
+mod brief;
 mod cells;
+mod choices;
+mod costs;
 mod crowding;
 mod dates;
-mod serve;
-mod succession;
-
-use std::collections::BTreeMap;
+mod miss;
+mod reasons;
+mod rooms;
+mod stays;
+mod told;
+mod wishes;
 
 use agronomy::iso_week::IsoWeek;
 use agronomy::quantity::Spread;
 use chrono::NaiveDate;
+use planner::solve::{Ended, SolveError};
 
+pub use brief::Brief;
 pub use cells::{CellsFor, cells_for};
 pub use crowding::Crowding;
 pub use dates::{SowingDate, latest_sowing, sowing_for_bloom};
+pub use rooms::Place;
+pub use wishes::Asker;
+
+use dates::winter_between;
 
 use crate::almanac::Almanac;
 use crate::fact::{PlannedFact, Wanted};
-use crate::forecast::{Supply, supply};
+use crate::forecast::supply;
 use crate::ids::*;
 use crate::state::Target;
 use crate::why::Reason;
@@ -32,8 +43,10 @@ use crate::words::Say;
 /// A sowing that would serve a target.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Proposal {
-    /// Which target.
-    pub target: TargetId,
+    /// Which target; none where it is an order.
+    pub target: Option<TargetId>,
+    /// Whom it serves most.
+    pub serves: Asker,
     /// What to sow.
     pub variety: VarietyId,
     /// When to sow.
@@ -66,7 +79,7 @@ impl Proposal {
         PlannedFact {
             of,
             variety: Some(self.variety.clone()),
-            target: Some(self.target.clone()),
+            target: self.target.clone(),
             sow: Some(self.sow),
             space: Some(self.space.clone()),
             cells: Some(self.cells),
@@ -80,14 +93,20 @@ impl Proposal {
 /// Stems of a target that no sowing can serve any more or at all.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Shortfall {
-    /// Which target.
-    pub target: TargetId,
+    /// Which target; none where it is an order.
+    pub target: Option<TargetId>,
+    /// Whose.
+    pub asker: Asker,
+    /// What is wanted.
+    pub wanted: Wanted,
     /// First and last week that is short.
     pub weeks: (IsoWeek, IsoWeek),
-    /// Stems short in all.
+    /// Stems short in all, of those wanted and at the chance wanted.
     pub stems: u32,
     /// Why, in one sentence.
     pub why: Say,
+    /// What would mend it, in a sentence each.
+    pub mends: Vec<Say>,
     /// The last day to sow for it, where that has passed: then there are four ways out.
     pub latest_sowing: Option<NaiveDate>,
 }
@@ -109,6 +128,19 @@ pub struct Plan {
     pub shortfalls: Vec<Shortfall>,
     /// Weeks in which a mat or shelf would overflow if all were sown.
     pub crowding: Vec<Crowding>,
+    /// How good it is; none where nothing was searched.
+    pub assurance: Option<Assurance>,
+}
+
+/// How good a plan is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Assurance {
+    /// What it costs, missing stems included: only proportions count.
+    pub cost: f64,
+    /// How far from the least cost it may be at most, as a share.
+    pub gap: f64,
+    /// Why the search ended; none while it goes on.
+    pub ended: Option<Ended>,
 }
 
 /// Whether a variety answers to what is wanted.
@@ -131,32 +163,17 @@ pub fn answers(almanac: &Almanac<'_>, variety: &VarietyId, wanted: &Wanted) -> b
     anything && crop && colour && role
 }
 
-/// Plans all targets as of a day.
-pub fn plan(almanac: &Almanac<'_>, today: NaiveDate) -> Plan {
-    let mut plan = Plan::default();
+/// Plans as of a day, searching until nothing better is found, however long it takes.
+///
+/// For programs without a screen; the app searches in a worker.
+///
+/// # Errors
+/// As [`planner::answer`]: a season whose numbers make no sense together.
+pub fn plan(almanac: &Almanac<'_>, today: NaiveDate) -> Result<Plan, SolveError> {
     let supply = supply(almanac, today);
-    // Stems that stand, are sown or accepted go to the first target that they answer to, week by week.
-    let mut left = left_over(&supply);
-    for target in in_order(almanac) {
-        serve::target(almanac, target, &mut left, today, &mut plan);
-    }
-    plan.proposals
-        .sort_by_key(|p| (p.sow, p.target.clone(), p.variety.clone()));
-    plan.crowding = crowding::crowding(almanac, &plan.proposals, &supply, today);
-    plan
-}
-
-/// Stems by variety and week that no target has taken yet.
-type LeftOver = BTreeMap<(VarietyId, IsoWeek), f64>;
-
-fn left_over(supply: &Supply) -> LeftOver {
-    let mut left = LeftOver::new();
-    for line in &supply.lines {
-        for (week, stems) in &line.weeks {
-            *left.entry((line.variety.clone(), *week)).or_default() += stems.p50;
-        }
-    }
-    left
+    let brief = Brief::of(almanac, &supply, today);
+    let answer = planner::answer(&brief.problem, f64::INFINITY, &|| 0.0, &mut |_| {})?;
+    Ok(brief.read(almanac, &supply, &answer))
 }
 
 /// Narrow targets first, so that a target for any white spike does not take what one for this variety needs; then by first week.

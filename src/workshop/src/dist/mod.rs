@@ -71,8 +71,12 @@ pub fn build(profile: Profile, out: &Path) -> Result<Built, Error> {
     if module_dir.exists() {
         fs::remove_dir_all(&module_dir).map_err(Error::file("clear", &module_dir))?;
     }
-    let module = bundle::build_wasm("app", Target::Bin("app"), profile, &module_dir)?;
-    let (site, build) = assemble(&root, &module)?;
+    let built = |name| bundle::build_wasm(name, Target::Bin(name), profile, &module_dir.join(name));
+    let modules = Modules {
+        app: built("app")?,
+        worker: built("worker")?,
+    };
+    let (site, build) = assemble(&root, &modules)?;
     site.write(out)?;
     Ok(Built {
         dir: out.to_path_buf(),
@@ -82,11 +86,20 @@ pub fn build(profile: Profile, out: &Path) -> Result<Built, Error> {
     })
 }
 
+/// The two modules of a build: the page's, and that of the planner's thread.
+#[derive(Clone, Debug)]
+pub struct Modules {
+    /// The app.
+    pub app: Bundle,
+    /// The planner.
+    pub worker: Bundle,
+}
+
 /// Puts the site together in memory and gives its build id.
 ///
 /// # Errors
 /// As [`build`], apart from compiling and writing.
-pub fn assemble(root: &Path, module: &Bundle) -> Result<(Site, String), Error> {
+pub fn assemble(root: &Path, modules: &Modules) -> Result<(Site, String), Error> {
     let public = root.join("public");
     let mut site = Site::default();
     let mut names = BTreeMap::new();
@@ -97,16 +110,22 @@ pub fn assemble(root: &Path, module: &Bundle) -> Result<(Site, String), Error> {
         names.insert(format!("file:{logical}"), file);
     };
 
-    add(&mut site, "app_bg.wasm", read(&module.wasm)?);
-    let glue = module_script(&mut site, module)?;
-    add(&mut site, "app.js", glue.into_bytes());
+    for (name, module) in [("app", &modules.app), ("worker", &modules.worker)] {
+        add(&mut site, &format!("{name}_bg.wasm"), read(&module.wasm)?);
+        let glue = module_script(&mut site, name, module)?;
+        add(&mut site, &format!("{name}.js"), glue.into_bytes());
+    }
     add(&mut site, "style.css", style::sheet(root)?.into_bytes());
     add(&mut site, "guard.js", read(&public.join("guard.js"))?);
     for icon in icons::all(&public.join("icons"))? {
         add(&mut site, icon.name, icon.content);
     }
-    let boot = template::fill("boot.js", &text(&public.join("boot.js"))?, &names)?;
-    site.add_hashed(ASSETS, "boot.js", boot.into_bytes());
+    for script in ["planner.js", "boot.js"] {
+        let filled = template::fill(script, &text(&public.join(script))?, &names)?;
+        let path = site.add_hashed(ASSETS, script, filled.into_bytes());
+        let file = path.rsplit('/').next().unwrap_or_default().to_owned();
+        names.insert(format!("file:{script}"), file);
+    }
     if let Some(path) = site.find_hashed(ASSETS, "boot", "js") {
         names.insert("asset:boot.js".into(), path);
     }
@@ -147,9 +166,9 @@ pub fn assemble(root: &Path, module: &Bundle) -> Result<(Site, String), Error> {
 
 /// The module's JavaScript with the names its files are published under, after
 /// adding the scripts that packages brought along.
-fn module_script(site: &mut Site, module: &Bundle) -> Result<String, Error> {
+fn module_script(site: &mut Site, name: &str, module: &Bundle) -> Result<String, Error> {
     let mut script = text(&module.js)?;
-    if let Some(path) = site.find_hashed(ASSETS, "app_bg", "wasm") {
+    if let Some(path) = site.find_hashed(ASSETS, &format!("{name}_bg"), "wasm") {
         let file = path.rsplit('/').next().unwrap_or_default();
         script = script.replace(&format!("{}_bg.wasm", module.name), file);
     }

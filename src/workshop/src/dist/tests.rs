@@ -12,20 +12,23 @@ impl Scratch {
         Self(folder)
     }
 
-    fn module(&self, wasm: &[u8]) -> Bundle {
-        let js = self.0.join("app.js");
-        let wasm_path = self.0.join("app_bg.wasm");
-        fs::write(
-            &js,
-            "import '../assets'; new URL('app_bg.wasm', import.meta.url);",
-        )
-        .unwrap();
-        fs::write(&wasm_path, wasm).unwrap();
-        Bundle {
-            dir: self.0.clone(),
-            name: "app".into(),
-            js,
-            wasm: wasm_path,
+    fn module(&self, wasm: &[u8]) -> Modules {
+        let of = |name: &str| {
+            let js = self.0.join(format!("{name}.js"));
+            let wasm_path = self.0.join(format!("{name}_bg.wasm"));
+            let glue = format!("import '../assets'; new URL('{name}_bg.wasm', import.meta.url);");
+            fs::write(&js, glue).unwrap();
+            fs::write(&wasm_path, wasm).unwrap();
+            Bundle {
+                dir: self.0.clone(),
+                name: name.into(),
+                js,
+                wasm: wasm_path,
+            }
+        };
+        Modules {
+            app: of("app"),
+            worker: of("worker"),
         }
     }
 }

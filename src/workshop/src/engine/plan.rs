@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use agronomy::iso_week::IsoWeek;
 use chrono::NaiveDate;
 use season::almanac::Almanac;
-use season::plan::{Plan, Proposal, WAYS_OUT, plan};
+use season::plan::{Asker, Plan, Proposal, WAYS_OUT, plan};
 use season::state::Target;
 use season::words::text;
 use serde::Serialize;
@@ -24,7 +24,8 @@ struct Answer {
 
 #[derive(Serialize)]
 struct WrittenProposal {
-    target: String,
+    target: Option<String>,
+    order: Option<String>,
     wanted: String,
     variety: String,
     sow: NaiveDate,
@@ -42,11 +43,13 @@ struct WrittenProposal {
 
 #[derive(Serialize)]
 struct WrittenShortfall {
-    target: String,
+    target: Option<String>,
+    order: Option<String>,
     wanted: String,
     weeks: [String; 2],
     stems: u32,
     why: String,
+    mends: Vec<String>,
     latest_sowing: Option<NaiveDate>,
     ways_out: Vec<&'static str>,
 }
@@ -65,7 +68,7 @@ pub fn run(asked: &Asked) -> Result<ExitCode, Trouble> {
     let reference = source::reference()?;
     let almanac = Almanac::new(&read.season, &reference);
     let today = source::day(asked.today);
-    let plan = plan(&almanac, today);
+    let plan = plan(&almanac, today).map_err(|error| Trouble::Inside(error.to_string()))?;
     let answer = written(&almanac, &plan, today);
     source::print(&if asked.json {
         json(&answer)?
@@ -94,12 +97,25 @@ pub fn wanted(almanac: &Almanac<'_>, target: &Target) -> String {
     format!("{} stems of {}", target.stems, words.join(" "))
 }
 
-fn wanted_of(almanac: &Almanac<'_>, id: &season::ids::TargetId) -> String {
-    almanac
-        .season()
-        .targets
-        .get(id)
-        .map_or_else(String::new, |target| wanted(almanac, target))
+fn wanted_of(almanac: &Almanac<'_>, asker: &Asker) -> String {
+    let season = almanac.season();
+    match asker {
+        Asker::Target(id) => season
+            .targets
+            .get(id)
+            .map_or_else(String::new, |target| wanted(almanac, target)),
+        Asker::Order(id) => {
+            let who = season.orders.get(id).map(|order| order.who.clone());
+            format!("an order for {}", who.unwrap_or_default())
+        }
+    }
+}
+
+fn order_of(asker: &Asker) -> Option<String> {
+    match asker {
+        Asker::Target(_) => None,
+        Asker::Order(id) => Some(id.to_string()),
+    }
 }
 
 fn pair((from, to): (IsoWeek, IsoWeek)) -> [String; 2] {
@@ -108,8 +124,9 @@ fn pair((from, to): (IsoWeek, IsoWeek)) -> [String; 2] {
 
 fn written(almanac: &Almanac<'_>, plan: &Plan, today: NaiveDate) -> Answer {
     let proposal = |p: &Proposal| WrittenProposal {
-        target: p.target.to_string(),
-        wanted: wanted_of(almanac, &p.target),
+        target: p.target.as_ref().map(ToString::to_string),
+        order: order_of(&p.serves),
+        wanted: wanted_of(almanac, &p.serves),
         variety: almanac.variety_name(&p.variety),
         sow: p.sow,
         plant: p.plant,
@@ -130,11 +147,13 @@ fn written(almanac: &Almanac<'_>, plan: &Plan, today: NaiveDate) -> Answer {
             .shortfalls
             .iter()
             .map(|s| WrittenShortfall {
-                target: s.target.to_string(),
-                wanted: wanted_of(almanac, &s.target),
+                target: s.target.as_ref().map(ToString::to_string),
+                order: order_of(&s.asker),
+                wanted: wanted_of(almanac, &s.asker),
                 weeks: pair(s.weeks),
                 stems: s.stems,
                 why: s.why.write(manner()),
+                mends: s.mends.iter().map(|mend| mend.write(manner())).collect(),
                 latest_sowing: s.latest_sowing,
                 ways_out: match s.latest_sowing {
                     Some(_) => WAYS_OUT.iter().map(|key| text(key)).collect(),
@@ -148,6 +167,7 @@ fn written(almanac: &Almanac<'_>, plan: &Plan, today: NaiveDate) -> Answer {
             .map(|c| WrittenCrowding {
                 space: text(match c.what {
                     season::fact::SpaceKind::Mat => "space.mat",
+                    season::fact::SpaceKind::Hardening => "space.hardening",
                     _ => "space.shelf",
                 }),
                 weeks: pair(c.weeks),
@@ -213,6 +233,9 @@ fn told(answer: &Answer) -> String {
             s.stems,
             s.why
         );
+        for mend in &s.mends {
+            let _ = writeln!(out, "    {mend}");
+        }
         if !s.ways_out.is_empty() {
             let _ = writeln!(
                 out,

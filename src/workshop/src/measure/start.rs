@@ -27,7 +27,12 @@ pub fn run() -> Result<(), Error> {
     let module = made.join("empty");
     let module = bundle::build_wasm(EMPTY, Target::Bin(EMPTY), Profile::Release, &module)?;
     let empty = made.join("empty-site");
-    dist::assemble(&root, &module)?.0.write(&empty)?;
+    // The empty page has no planner; it weighs nothing in a start either way.
+    let modules = dist::Modules {
+        app: module.clone(),
+        worker: module,
+    };
+    dist::assemble(&root, &modules)?.0.write(&empty)?;
     browsers::install_drivers()?;
     let mut node = Command::new("node");
     node.current_dir(&root)

@@ -15,6 +15,8 @@ mod targets;
 mod weeks;
 mod year;
 
+pub use planning::Planning;
+
 use leptos::prelude::*;
 use season::words::{Say, text};
 

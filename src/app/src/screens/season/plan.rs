@@ -6,11 +6,10 @@ use season::plan::{Crowding, Shortfall, WAYS_OUT};
 use season::words::{Arg, Say, text};
 
 use super::accepted::Accepted;
-use super::planning::Planning;
-use super::proposal::{Proposals, accept};
+use super::planning::{Planning, Progress};
+use super::proposal::{Proposals, accept, asker};
 use super::seed::SeedTable;
 use super::supply::NoTargets;
-use super::target;
 use super::weeks::span;
 use crate::forms::{RecordSheet, Recorder};
 use crate::parts::words::space_key;
@@ -22,7 +21,7 @@ use crate::store::Store;
 #[component]
 pub fn PlanScreen() -> impl IntoView {
     let store = Store::here();
-    let planning = Planning::new();
+    let planning = Planning::here();
     let recorder = Recorder::new();
     let saver = Saver::new();
     let no_targets = Memo::new(move |_| {
@@ -38,6 +37,7 @@ pub fn PlanScreen() -> impl IntoView {
                 }
                 view! {
                     <SaveProblem saver />
+                    <Search planning />
                     <Crowded planning />
                     <Short planning />
                     <div class="spread">
@@ -79,9 +79,6 @@ fn Proposed(planning: Planning, saver: Saver) -> impl IntoView {
     let many = move || planning.plan().is_some_and(|plan| plan.proposals.len() > 1);
     view! {
         <Section head="plan.proposed" tally=tally>
-            <p class="soft" role="status">
-                {move || planning.is_busy().then(|| text("plan.busy"))}
-            </p>
             {move || {
                 many()
                     .then(|| {
@@ -105,6 +102,83 @@ fn Proposed(planning: Planning, saver: Saver) -> impl IntoView {
     }
 }
 
+/// How far the search has come, and how good the plan is.
+#[component]
+fn Search(planning: Planning) -> impl IntoView {
+    let store = Store::here();
+    move || {
+        let plan = planning.plan();
+        let n = plan.as_ref().map_or(0, |plan| plan.proposals.len());
+        let gap = plan.as_ref().and_then(|plan| plan.assurance).map(|a| a.gap);
+        let good = gap.map(|gap| how_good(gap).write(store.manner()));
+        match planning.progress() {
+            Progress::Searching => {
+                let said = match plan {
+                    None => text("plan.busy").to_owned(),
+                    Some(_) => Say::new("plan.searching")
+                        .with("n", n)
+                        .write(store.manner()),
+                };
+                view! {
+                    <div class="search" aria-busy="true">
+                        <p role="status">{said} " " {good}</p>
+                        <progress aria-label=text("plan.busy")></progress>
+                        <button class="btn" type="button" on:click=move |_| planning.stop()>
+                            {text("plan.stop")}
+                        </button>
+                    </div>
+                }
+                .into_any()
+            }
+            Progress::Done => view! {
+                <p class="soft small" role="status">
+                    {good.map(|good| view! { {text("plan.done")} " " {good} })}
+                </p>
+            }
+            .into_any(),
+            Progress::Stopped => {
+                let said = if gap.is_some() {
+                    "plan.stopped"
+                } else {
+                    "plan.stopped_early"
+                };
+                view! {
+                    <div class="search">
+                        <p role="status">{text(said)} " " {good}</p>
+                        <Again planning />
+                    </div>
+                }
+                .into_any()
+            }
+            Progress::Failed(why) => view! {
+                <Notice kind=NoticeKind::Problem head="plan.failed" text=why />
+                <Again planning />
+            }
+            .into_any(),
+        }
+    }
+}
+
+#[component]
+fn Again(planning: Planning) -> impl IntoView {
+    let store = Store::here();
+    view! {
+        <button class="btn" type="button" on:click=move |_| planning.again(store)>
+            {text("plan.search_again")}
+        </button>
+    }
+}
+
+/// How far from the cheapest plan it may be.
+fn how_good(gap: f64) -> Say {
+    // Below half a hundredth it is the cheapest for all that anybody can tell.
+    if gap < 0.005 {
+        Say::new("plan.cheapest")
+    } else {
+        Say::new("plan.gap").with("n", Arg::Number((gap * 100.0).ceil() as i64))
+    }
+}
+
 /// What can't be met, and the ways out.
 #[component]
 fn Short(planning: Planning) -> impl IntoView {
@@ -119,15 +193,17 @@ fn Short(planning: Planning) -> impl IntoView {
                 let head = store.with_almanac(|almanac| {
                     Say::new("plan.short")
                         .with("n", short.stems)
-                        .with("wanted", target::name(almanac, &short.target))
+                        .with("wanted", asker(almanac, &short.asker))
                         .with("weeks", span(short.weeks.0, short.weeks.1))
                 });
                 let why = short.why.write(manner);
+                let mends: Vec<String> = short.mends.iter().map(|m| m.write(manner)).collect();
                 view! {
                     <li>
                         <strong>{head.write(manner)}</strong>
                         " "
                         {why}
+                        {(!mends.is_empty()).then(|| view! { " " {mends.join(" ")} })}
                     </li>
                 }
             })

@@ -1,57 +1,167 @@
-//! The plan, worked out after the screen is shown, so that a tap is never waited for.
+//! The plan, searched for by a thread of its own while the screens stay at hand.
+//!
+//! One search serves all screens. It begins when a screen first asks, and anew when the season or the day has changed since.
 
 use std::sync::Arc;
 use std::time::Duration;
 
+use chrono::NaiveDate;
 use leptos::prelude::*;
-use season::plan::{Plan, plan};
+use planner::Answer;
+use planner::post::{Ask, Tell};
+use season::Season;
+use season::plan::{Brief, Plan};
 
+use crate::browser::planner::Thread;
 use crate::store::Store;
 
 /// Time for the browser to show that planning has begun.
 const PAUSE: Duration = Duration::from_millis(30);
+/// The longest that is searched, seconds.
+const LIMIT_S: f64 = 25.0;
 
-/// The plan of the season as it is.
+/// How far the search has come.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Progress {
+    /// Under way.
+    Searching,
+    /// Come to its end.
+    Done,
+    /// Called off by the user; the best plan so far stands.
+    Stopped,
+    /// Broken off: why, if that is known.
+    Failed(String),
+}
+
+/// The plan of the season as it is. Copies share it.
 #[derive(Clone, Copy)]
 pub struct Planning {
     plan: RwSignal<Option<Arc<Plan>>>,
-    busy: RwSignal<bool>,
+    progress: RwSignal<Progress>,
+    /// What the plan is of.
+    of: StoredValue<Option<(Arc<Season>, NaiveDate)>>,
+    brief: StoredValue<Option<Arc<Brief>>>,
+    thread: StoredValue<Option<Thread>, LocalStorage>,
 }
 
 impl Planning {
-    /// Plans now and whenever the season changes, for as long as the component that asks lives.
-    pub fn new() -> Self {
-        let store = Store::here();
-        let planning = Self {
+    /// Makes it under the owner that calls, which must live as long as the page.
+    pub fn at_root() -> Self {
+        Self {
             plan: RwSignal::new(None),
-            busy: RwSignal::new(true),
-        };
-        Effect::new(move |_| {
-            let (season, today) = (store.season(), store.today());
-            planning.busy.set(true);
-            set_timeout(
-                move || {
-                    // What was recorded meanwhile has started another round.
-                    if !Arc::ptr_eq(&season, &store.season_now()) {
-                        return;
-                    }
-                    let found = store.with_almanac_now(|almanac| plan(almanac, today));
-                    planning.plan.try_set(Some(Arc::new(found)));
-                    planning.busy.try_set(false);
-                },
-                PAUSE,
-            );
-        });
+            progress: RwSignal::new(Progress::Searching),
+            of: StoredValue::new(None),
+            brief: StoredValue::new(None),
+            thread: StoredValue::new_local(None),
+        }
+    }
+
+    /// Plans now if need be, and whenever the season changes, for as long as the component that asks lives.
+    pub fn here() -> Self {
+        let store = Store::here();
+        // The root provides it before any screen is made.
+        let planning = expect_context::<Self>();
+        Effect::new(move |_| planning.follow(store, store.season(), store.today()));
         planning
     }
 
-    /// The last plan; none before the first is ready. Follows changes.
+    fn follow(self, store: Store, season: Arc<Season>, today: NaiveDate) {
+        let known = self.of.with_value(|of| {
+            of.as_ref()
+                .is_some_and(|(of, day)| Arc::ptr_eq(of, &season) && *day == today)
+        });
+        if known {
+            return;
+        }
+        self.of.set_value(Some((season.clone(), today)));
+        self.end();
+        self.progress.set(Progress::Searching);
+        set_timeout(
+            move || {
+                // What was recorded meanwhile has started another round.
+                if Arc::ptr_eq(&season, &store.season_now()) {
+                    self.begin(store, today);
+                }
+            },
+            PAUSE,
+        );
+    }
+
+    fn begin(self, store: Store, today: NaiveDate) {
+        let supply = store.outlook_now();
+        let brief = store.with_almanac_now(|almanac| Brief::of(almanac, supply.supply(), today));
+        let brief = Arc::new(brief);
+        self.brief.try_set_value(Some(brief.clone()));
+        let ask = Ask::Plan {
+            problem: brief.problem.clone(),
+            limit_s: LIMIT_S,
+        };
+        let told = move |tell: Tell| match tell {
+            Tell::Ready => {}
+            Tell::Better(found) => {
+                let answer = Answer::so_far(&brief.problem, found);
+                self.take(store, &brief, &answer);
+            }
+            Tell::Planned(answer) => {
+                self.take(store, &brief, &answer);
+                self.progress.try_set(Progress::Done);
+                self.end_soon();
+            }
+            Tell::Failed(why) => {
+                self.progress.try_set(Progress::Failed(why));
+                self.end_soon();
+            }
+        };
+        match Thread::start(ask, told) {
+            Some(thread) => {
+                self.thread.try_set_value(Some(thread));
+            }
+            None => {
+                self.progress.try_set(Progress::Failed(String::new()));
+            }
+        }
+    }
+
+    fn take(self, store: Store, brief: &Brief, answer: &Answer) {
+        let supply = store.outlook_now();
+        let plan = store.with_almanac_now(|almanac| brief.read(almanac, supply.supply(), answer));
+        self.plan.try_set(Some(Arc::new(plan)));
+    }
+
+    /// Ends the thread; not from within what it calls.
+    fn end_soon(self) {
+        set_timeout(move || self.end(), Duration::ZERO);
+    }
+
+    fn end(self) {
+        self.thread.try_set_value(None);
+    }
+
+    /// Calls the search off; the best plan so far stands.
+    pub fn stop(self) {
+        self.end();
+        self.progress.set(Progress::Stopped);
+    }
+
+    /// Searches once more.
+    pub fn again(self, store: Store) {
+        self.of.set_value(None);
+        self.follow(store, store.season_now(), store.today_now());
+    }
+
+    /// The best plan so far; none before the first is found. Follows changes.
     pub fn plan(self) -> Option<Arc<Plan>> {
         self.plan.get()
     }
 
-    /// Whether a new one is on its way. Follows changes.
+    /// How far the search has come. Follows changes.
+    pub fn progress(self) -> Progress {
+        self.progress.get()
+    }
+
+    /// Whether a better plan may be on its way. Follows changes.
     pub fn is_busy(self) -> bool {
-        self.busy.get()
+        self.progress
+            .with(|progress| *progress == Progress::Searching)
     }
 }

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use season::Fact;
 use season::almanac::Almanac;
 use season::ids::PlannedId;
-use season::plan::Proposal;
+use season::plan::{Asker, Proposal};
 use season::why::{Basis, Reason};
 use season::words::{Arg, Manner, Say, text};
 
@@ -40,7 +40,7 @@ fn told(almanac: &Almanac<'_>, proposal: &Proposal) -> Told {
     Told {
         name: names::variety(almanac, &proposal.variety),
         for_target: Say::new("proposal.for")
-            .with("wanted", target::name(almanac, &proposal.target))
+            .with("wanted", asker(almanac, &proposal.serves))
             .with("weeks", span(proposal.weeks.0, proposal.weeks.1)),
         place: Say::new("proposal.place")
             .with("space", names::space(almanac, &proposal.space))
@@ -48,6 +48,18 @@ fn told(almanac: &Almanac<'_>, proposal: &Proposal) -> Told {
             .with("metres", Arg::Length(proposal.bed_metres)),
         stems: band("proposal.band", proposal),
         proposal: proposal.clone(),
+    }
+}
+
+/// Who wants the stems.
+pub fn asker(almanac: &Almanac<'_>, asker: &Asker) -> Say {
+    match asker {
+        Asker::Target(id) => target::name(almanac, id),
+        Asker::Order(id) => {
+            let order = almanac.season().orders.get(id);
+            let who = order.map_or_else(String::new, |order| order.who.clone());
+            Say::new("proposal.order").with_some("who", (!who.is_empty()).then_some(who))
+        }
     }
 }
 

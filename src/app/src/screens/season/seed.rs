@@ -14,7 +14,7 @@ use crate::store::Store;
 /// The seed list.
 #[component]
 pub fn SeedScreen() -> impl IntoView {
-    let planning = Planning::new();
+    let planning = Planning::here();
     view! {
         <Frame title="seed.title" area=Area::Season back=Back::to_area(Area::Season)>
             <Section head="seed.head">
