@@ -40,6 +40,15 @@ pub(super) struct Ready {
     /// Deviation of the yield's logarithm.
     sigma: f64,
     set: Set,
+    losses: Losses,
+}
+
+/// Losses after planting.
+#[derive(Debug, Clone, Copy)]
+struct Losses {
+    share: f64,
+    ln_survival: f64,
+    odds: f64,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -77,6 +86,7 @@ impl Ready {
             batch: batch.clone(),
             sigma: libm::sqrt(libm::log1p(batch.variation * batch.variation)),
             set,
+            losses: Losses::new(batch.survival),
         })
     }
 
@@ -94,7 +104,7 @@ impl Ready {
     ) {
         let batch = &self.batch;
         let set = self.set.draw(rng);
-        let living = binomial(rng, set, batch.survival);
+        let living = set - self.losses.draw(rng, set);
         let mut normal = |common: f64, (together, alone): (f64, f64)| {
             let own: f64 = StandardNormal.sample(rng);
             together * common + alone * own
@@ -136,6 +146,39 @@ impl Set {
                 binomial(rng, *cells, occupied * usable).min(*most)
             }
         }
+    }
+}
+
+impl Losses {
+    /// Losses that are expected to be fewer than this are counted off one by one.
+    const FEW: f64 = 20.0;
+
+    fn new(survival: f64) -> Self {
+        Self {
+            share: 1.0 - survival,
+            ln_survival: libm::log(survival),
+            odds: (1.0 - survival) / survival,
+        }
+    }
+
+    /// How many of `n` are lost: binomial, by inversion where they are few, which is quicker than a general method by half.
+    fn draw(&self, rng: &mut Xoshiro256PlusPlus, n: u32) -> u32 {
+        let all = f64::from(n);
+        if self.share <= 0.0 || n == 0 {
+            return 0;
+        }
+        if self.share * all >= Self::FEW || self.share >= 0.5 {
+            return binomial(rng, n, self.share);
+        }
+        let mut left: f64 = rng.sample(StandardUniform);
+        let mut chance = libm::exp(all * self.ln_survival);
+        let mut lost = 0.0;
+        while left >= chance && lost < all {
+            left -= chance;
+            chance *= (all - lost) / (lost + 1.0) * self.odds;
+            lost += 1.0;
+        }
+        lost as u32
     }
 }
 

@@ -38,7 +38,7 @@ struct Served {
 struct ServedPart {
     stems: f64,
     /// Slots and shares of them.
-    from: Vec<(usize, f64)>,
+    from: Vec<(u32, f64)>,
     tally: Tally,
 }
 
@@ -62,7 +62,7 @@ impl Run {
             from: part
                 .from
                 .iter()
-                .map(|draw| (draw.class * case.weeks + draw.week, draw.share))
+                .map(|draw| ((draw.class * case.weeks + draw.week) as u32, draw.share))
                 .collect(),
             tally: Tally::new(),
         };
@@ -163,11 +163,12 @@ impl ServedPart {
     fn serve(&mut self, made: &[f64], left: &mut [f64]) -> bool {
         let (mut there, mut open) = (0.0, self.stems);
         for (slot, share) in &self.from {
-            let (Some(made), Some(left)) = (made.get(*slot), left.get_mut(*slot)) else {
+            let slot = *slot as usize;
+            let (Some(made), Some(left)) = (made.get(slot), left.get_mut(slot)) else {
                 continue;
             };
-            let found = (made * share).min(*left);
-            let taken = found.min(open);
+            let found = least(made * share, *left);
+            let taken = least(found, open);
             there += found;
             open -= taken;
             *left -= taken;
@@ -176,4 +177,9 @@ impl ServedPart {
         self.tally.add(there, missing);
         missing <= 0.0
     }
+}
+
+/// The lesser of two numbers that are numbers; [`f64::min`], which minds those that are not, takes a call on some machines.
+fn least(a: f64, b: f64) -> f64 {
+    if a < b { a } else { b }
 }

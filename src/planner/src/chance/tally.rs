@@ -4,11 +4,11 @@ use super::outcome::{Estimate, PartOutcome};
 use super::spread::Spread;
 
 /// Stems below this fall into one bin.
-const LEAST: f32 = 0.0625;
-/// Bits of an `f32` below those that number the bins: 64 bins for every doubling.
-const SHIFT: u32 = 17;
-/// Bins: doublings from the least to a million stems, and the rest in the last.
-const BINS: usize = 24 * 64;
+const LEAST: f32 = 0.25;
+/// Bits of an `f32` below those that number the bins: 32 bins for every doubling.
+const SHIFT: u32 = 18;
+/// Bins: doublings from the least to a quarter of a million stems, and the rest in the last. Few, so that those in use stay at hand.
+const BINS: usize = 20 * 32;
 
 /// Sums of a figure and of its square.
 #[derive(Debug, Clone, Copy, Default)]
@@ -56,8 +56,12 @@ impl Tally {
         self.stems.add(stems);
         self.missing.add(missing);
         self.short += u32::from(missing > 0.0);
-        self.least = self.least.min(stems);
-        self.most = self.most.max(stems);
+        if stems < self.least {
+            self.least = stems;
+        }
+        if stems > self.most {
+            self.most = stems;
+        }
         if let Some(bin) = self.bins.get_mut(bin_of(stems)) {
             *bin += 1;
         }
