@@ -5,3 +5,4 @@
 //! clock or storage, and has no randomness of its own: time and seeds are parameters.
 
 pub mod chance;
+pub mod layout;

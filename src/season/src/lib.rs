@@ -6,6 +6,7 @@
 pub mod almanac;
 pub mod bed_layout;
 pub mod canonical;
+pub mod chance;
 pub mod check;
 pub mod coverage;
 pub mod entry;
