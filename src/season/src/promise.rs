@@ -284,7 +284,12 @@ pub(crate) fn cut_from(almanac: &Almanac<'_>, variety: &VarietyId, date: NaiveDa
 }
 
 /// The share of a week's stems from today on that is cut from one day to another, both included.
-pub(crate) fn share_between(week: IsoWeek, today: NaiveDate, from: NaiveDate, to: NaiveDate) -> f64 {
+pub(crate) fn share_between(
+    week: IsoWeek,
+    today: NaiveDate,
+    from: NaiveDate,
+    to: NaiveDate,
+) -> f64 {
     let first = week.monday().max(today);
     let days = |from: NaiveDate, to: NaiveDate| ((to - from).num_days() + 1).max(0) as f64;
     let whole = days(first, week.sunday());
