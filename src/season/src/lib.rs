@@ -5,6 +5,7 @@
 
 pub mod almanac;
 pub mod bed_layout;
+pub mod bed_plan;
 pub mod canonical;
 pub mod chance;
 pub mod check;

@@ -27,6 +27,7 @@ fn planned(
         target: None,
         sow: Some(sample.day(sow)),
         space: None,
+        bed: None,
         cells: Some(cells),
         plants: Some(plants),
         pinned: None,

@@ -69,6 +69,7 @@ impl Proposal {
             target: Some(self.target.clone()),
             sow: Some(self.sow),
             space: Some(self.space.clone()),
+            bed: None,
             cells: Some(self.cells),
             plants: Some(self.plants),
             pinned: None,
