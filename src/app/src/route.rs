@@ -58,6 +58,8 @@ pub enum SeasonPart {
     Plan,
     /// Stems forecast by week.
     Supply,
+    /// Which planting stands in which bed from when to when.
+    Beds,
     /// Seed to order.
     Seed,
     /// Forecast against outcome.
@@ -225,6 +227,7 @@ impl fmt::Display for SeasonPart {
             Self::Target(which) => write!(f, "/targets/{which}"),
             Self::Plan => f.write_str("/plan"),
             Self::Supply => f.write_str("/supply"),
+            Self::Beds => f.write_str("/beds"),
             Self::Seed => f.write_str("/seed"),
             Self::Review => f.write_str("/review"),
         }
@@ -289,6 +292,7 @@ fn season_part(parts: &[&str]) -> Option<SeasonPart> {
         ["targets", id] => SeasonPart::Target(which(id, TargetId::new(*id))?),
         ["plan"] => SeasonPart::Plan,
         ["supply"] => SeasonPart::Supply,
+        ["beds"] => SeasonPart::Beds,
         ["seed"] => SeasonPart::Seed,
         ["review"] => SeasonPart::Review,
         _ => return None,
@@ -326,6 +330,7 @@ mod tests {
             SeasonPart::Target(Which::This(TargetId::new("t1").unwrap())),
             SeasonPart::Plan,
             SeasonPart::Supply,
+            SeasonPart::Beds,
             SeasonPart::Seed,
             SeasonPart::Review,
         ];

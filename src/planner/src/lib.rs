@@ -4,7 +4,9 @@
 //! Weeks, plants, trays and metres come in as plain numbers and go out as such. This room never knows a crop by name, never reads a
 //! clock or storage, and has no randomness of its own: time and seeds are parameters.
 
+pub mod chance;
 pub mod lacks;
+pub mod layout;
 pub mod model;
 pub mod mps;
 pub mod post;

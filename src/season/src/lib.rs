@@ -5,7 +5,9 @@
 
 pub mod almanac;
 pub mod bed_layout;
+pub mod bed_plan;
 pub mod canonical;
+pub mod chance;
 pub mod check;
 pub mod coverage;
 pub mod entry;

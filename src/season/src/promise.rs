@@ -249,11 +249,7 @@ impl Store {
             if !answers(almanac, variety, wanted) {
                 continue;
             }
-            let keeps = almanac
-                .crop(variety)
-                .and_then(|crop| crop.typical("cold_storage_max_days"))
-                .map_or(KEEPS_DAYS_USUAL, |days| days.round() as i64);
-            let from = shifted(date, -keeps).max(today);
+            let from = cut_from(almanac, variety, date).max(today);
             for (week, coming) in weeks {
                 let share = share_between(*week, today, from, date).min(coming.free);
                 let there = coming.stems.p50 * share;
@@ -278,8 +274,22 @@ fn take(there: &mut u32, open: &mut u32) -> u32 {
     taken
 }
 
+/// The first day on which stems may be cut that keep until a date.
+pub(crate) fn cut_from(almanac: &Almanac<'_>, variety: &VarietyId, date: NaiveDate) -> NaiveDate {
+    let keeps = almanac
+        .crop(variety)
+        .and_then(|crop| crop.typical("cold_storage_max_days"))
+        .map_or(KEEPS_DAYS_USUAL, |days| days.round() as i64);
+    shifted(date, -keeps)
+}
+
 /// The share of a week's stems from today on that is cut from one day to another, both included.
-fn share_between(week: IsoWeek, today: NaiveDate, from: NaiveDate, to: NaiveDate) -> f64 {
+pub(crate) fn share_between(
+    week: IsoWeek,
+    today: NaiveDate,
+    from: NaiveDate,
+    to: NaiveDate,
+) -> f64 {
     let first = week.monday().max(today);
     let days = |from: NaiveDate, to: NaiveDate| ((to - from).num_days() + 1).max(0) as f64;
     let whole = days(first, week.sunday());

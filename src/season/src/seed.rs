@@ -129,6 +129,7 @@ mod tests {
                 target: None,
                 sow,
                 space: None,
+                bed: None,
                 cells: Some(cells),
                 plants: None,
                 pinned: None,

@@ -328,6 +328,9 @@ pub struct PlannedFact {
     /// Where it will be planted: a tunnel or outdoor space.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub space: Option<SpaceId>,
+    /// The bed that the grower chose for it. A space that is told without a bed leaves the bed to the plan again.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bed: Option<BedId>,
     /// Cells to sow.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cells: Option<u32>,

@@ -82,6 +82,7 @@ impl Proposal {
             target: self.target.clone(),
             sow: Some(self.sow),
             space: Some(self.space.clone()),
+            bed: None,
             cells: Some(self.cells),
             plants: Some(self.plants),
             pinned: None,

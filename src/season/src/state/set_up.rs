@@ -392,6 +392,9 @@ pub struct PlannedSowing {
     pub sow: Option<NaiveDate>,
     /// Where it will be planted.
     pub space: Option<SpaceId>,
+    /// The bed that the grower chose for it; the plan chooses where there is none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bed: Option<BedId>,
     /// Cells to sow.
     pub cells: u32,
     /// Plants it is to give.
@@ -412,6 +415,7 @@ impl PlannedSowing {
             target: None,
             sow: None,
             space: None,
+            bed: None,
             cells: 0,
             plants: 0,
             pinned: false,
@@ -423,5 +427,8 @@ impl PlannedSowing {
     pub(super) fn take(&mut self, f: &PlannedFact) {
         take!(self, f: cells, plants, pinned, retired);
         take!(self, f, optional: variety, target, sow, space);
+        if f.space.is_some() || f.bed.is_some() {
+            self.bed = f.bed.clone();
+        }
     }
 }

@@ -14,11 +14,12 @@ use season::words::{Say, text};
 use crate::forms::{RecordSheet, Recorder};
 use crate::parts::words::space_icon;
 use crate::parts::{Contents, ContentsLine, Drawing, Empty, Frame, Icon, Section};
-use crate::route::{Area, Route, ShedPart};
+use crate::route::{Area, Route, SeasonPart, ShedPart};
 use crate::screens::due::DueTasks;
 use crate::store::Store;
 
 pub use planting::PlantingScreen;
+pub use strip::letter;
 
 /// All beds, in walking order.
 #[component]
@@ -46,7 +47,16 @@ pub fn BedsScreen() -> impl IntoView {
                         }
                     })
                     .collect_view();
-                view! { <div class="spread">{leaves}</div> }.into_any()
+                view! {
+                    <p class="actions">
+                        <a class="btn" href=Route::Season(SeasonPart::Beds).href()>
+                            <Icon name="season" small=true />
+                            {text("bed_plan.title")}
+                        </a>
+                    </p>
+                    <div class="spread">{leaves}</div>
+                }
+                    .into_any()
             }}
             <RecordSheet recorder />
         </Frame>

@@ -83,6 +83,7 @@ fn change(of: &PlannedId) -> PlannedFact {
         target: None,
         sow: None,
         space: None,
+        bed: None,
         cells: None,
         plants: None,
         pinned: None,

@@ -2,6 +2,7 @@
 
 mod accepted;
 mod axis;
+mod beds;
 mod lives;
 mod plan;
 mod planning;
@@ -36,6 +37,7 @@ pub fn SeasonScreen(
         SeasonPart::Target(which) => view! { <target::TargetScreen which /> }.into_any(),
         SeasonPart::Plan => view! { <plan::PlanScreen /> }.into_any(),
         SeasonPart::Supply => view! { <supply::SupplyScreen /> }.into_any(),
+        SeasonPart::Beds => view! { <beds::BedYearScreen /> }.into_any(),
         SeasonPart::Seed => view! { <seed::SeedScreen /> }.into_any(),
         SeasonPart::Review => view! { <review::ReviewScreen /> }.into_any(),
     }
@@ -104,10 +106,11 @@ fn AgainstTargets() -> impl IntoView {
 /// The ways to the other parts, at hand above the long drawing.
 #[component]
 fn Ways() -> impl IntoView {
-    const WAYS: [(SeasonPart, &str, &str); 5] = [
+    const WAYS: [(SeasonPart, &str, &str); 6] = [
         (SeasonPart::Plan, "sow", "plan.title"),
         (SeasonPart::Targets, "order", "targets.title"),
         (SeasonPart::Supply, "season", "supply.title"),
+        (SeasonPart::Beds, "bed", "bed_plan.title"),
         (SeasonPart::Seed, "seed", "seed.title"),
         (SeasonPart::Review, "tick", "review.title"),
     ];

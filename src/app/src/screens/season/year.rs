@@ -184,8 +184,9 @@ fn SkyDrawing(drawn: Drawing) -> impl IntoView {
     .into_any()
 }
 
+/// Months and weeks, with a thread at today.
 #[component]
-fn AxisDrawing(axis: Axis, today: NaiveDate) -> impl IntoView {
+pub fn AxisDrawing(axis: Axis, today: NaiveDate) -> impl IntoView {
     let months = axis
         .months()
         .into_iter()
@@ -381,7 +382,8 @@ fn AsTable(lines: Vec<Line>, manner: Manner) -> impl IntoView {
     }
 }
 
-fn percent(x: f64) -> String {
+/// A place on the drawing.
+pub fn percent(x: f64) -> String {
     format!("{x:.2}%")
 }
 

@@ -170,6 +170,7 @@ mod tests {
             target: None,
             sow: None,
             space: None,
+            bed: None,
             cells: None,
             plants: None,
             pinned: None,
