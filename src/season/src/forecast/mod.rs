@@ -4,6 +4,7 @@
 
 mod bed;
 mod germination;
+mod planned;
 mod reading;
 mod supply;
 mod timing;
@@ -14,6 +15,7 @@ use chrono::NaiveDate;
 pub(crate) use bed::by_week;
 pub use bed::{BedForecast, StemFigures, of_planting, stem_figures};
 pub use germination::{LotGermination, lot_germination};
+pub use planned::{Change, Milestones, PlannedOutcome, of_planned, reforecast};
 pub use reading::reading;
 pub use supply::{Line, PLANTED_SURVIVAL, Source, Supply, supply};
 pub use timing::{bloom_if_planted, frost_bound, line_reasons, planting_window};
