@@ -17,6 +17,7 @@ pub mod ids;
 pub mod limits;
 pub mod log;
 pub mod month_day;
+pub mod occupancy;
 pub mod plan;
 pub mod promise;
 pub mod seed;
