@@ -171,10 +171,15 @@ fn planned(n: u32, today: NaiveDate) -> Result<Fact, Box<dyn Error>> {
 
 /// One sowing a week later, its stems put among all others and every week summed: what a hand that drags it waits for.
 fn edit(almanac: &Almanac<'_>, all: &mut Supply, n: usize, today: NaiveDate) -> usize {
-    let found = almanac.season().planned.values().nth(n).and_then(|planned| {
-        let later = planned.sow?.checked_add_days(Days::new(7))?;
-        reforecast(almanac, planned, &Change::sown_on(later), today)
-    });
+    let found = almanac
+        .season()
+        .planned
+        .values()
+        .nth(n)
+        .and_then(|planned| {
+            let later = planned.sow?.checked_add_days(Days::new(7))?;
+            reforecast(almanac, planned, &Change::sown_on(later), today)
+        });
     if let Some(outcome) = found {
         all.replace(outcome.line);
     }
