@@ -15,7 +15,7 @@ use chrono::NaiveDate;
 pub(crate) use bed::by_week;
 pub use bed::{BedForecast, StemFigures, of_planting, stem_figures};
 pub use germination::{LotGermination, lot_germination};
-pub use planned::{Change, Milestones, PlannedOutcome, of_planned, reforecast};
+pub use planned::{Change, Milestones, PlannedOutcome, days_of, of_planned, reforecast};
 pub(crate) use planned::{cut_days, hardening_days, mat_days};
 pub use reading::reading;
 pub use supply::{Line, PLANTED_SURVIVAL, Source, Supply, supply};

@@ -10,7 +10,7 @@ use super::timing::{bloom_if_planted, planting_window};
 use super::{Window, shifted};
 use crate::almanac::Almanac;
 use crate::ids::*;
-use crate::state::PlannedSowing;
+use crate::state::{PlannedSowing, Space};
 use crate::why::Reason;
 
 /// Days that stems are cut for where the crop says nothing (from memory of practice).
@@ -107,40 +107,84 @@ pub fn of_planned(
     planned: &PlannedSowing,
     today: NaiveDate,
 ) -> Option<PlannedOutcome> {
-    let live = !planned.retired && planned.sown_as.is_none();
-    let (variety, sow) = (planned.variety.as_ref()?, planned.sow.filter(|_| live)?);
-    let crop = almanac.crop(variety)?;
-    let space = almanac.space_or_usual(planned.space.as_ref());
-    let sow = sow.max(today);
-    let (plant, why_plant) = planting_window(almanac, crop, space, sow, 0)?;
+    let timed = timed(almanac, planned, today)?;
+    let Timed {
+        crop, space, plant, ..
+    } = &timed;
+    let variety = planned.variety.as_ref()?;
     let group = almanac.variety(variety).and_then(|v| v.group);
-    let bloom = bloom_if_planted(almanac, crop, group, space, plant.best, StageKnown::Sown);
-    let off_mat = shifted(sow, mat_days(crop));
+    let bloom = bloom_if_planted(almanac, crop, group, *space, plant.best, StageKnown::Sown);
+    let space = space.map(|s| &s.id);
     Some(PlannedOutcome {
         line: Line {
             source: Source::Planned(planned.id.clone()),
             variety: variety.clone(),
-            space: space.map(|s| s.id.clone()),
+            space: space.cloned(),
             bloom,
             weeks: stems_of(
                 almanac,
                 variety,
-                space.map(|s| &s.id),
+                space,
                 bloom,
                 f64::from(planned.plants),
                 today,
             ),
         },
-        days: Milestones {
-            sow,
-            off_mat,
-            harden: shifted(plant.best, -hardening_days(crop)).max(off_mat),
-            plant,
-            bloom,
-            last: bloom.map(|bloom| shifted(bloom.p50, cut_days(crop))),
-        },
-        why_plant,
+        days: timed.days(bloom),
+        why_plant: timed.why,
     })
+}
+
+/// The days of a planned sowing whose line is forecast already. `None` as for [`of_planned`].
+pub fn days_of(
+    almanac: &Almanac<'_>,
+    planned: &PlannedSowing,
+    line: &Line,
+    today: NaiveDate,
+) -> Option<Milestones> {
+    Some(timed(almanac, planned, today)?.days(line.bloom))
+}
+
+/// A sowing up to its planting.
+struct Timed<'a> {
+    crop: &'a Crop,
+    space: Option<&'a Space>,
+    sow: NaiveDate,
+    plant: Window,
+    why: Vec<Reason>,
+}
+
+fn timed<'a>(
+    almanac: &'a Almanac<'_>,
+    planned: &PlannedSowing,
+    today: NaiveDate,
+) -> Option<Timed<'a>> {
+    let live = !planned.retired && planned.sown_as.is_none();
+    let sow = planned.sow.filter(|_| live)?.max(today);
+    let crop = almanac.crop(planned.variety.as_ref()?)?;
+    let space = almanac.space_or_usual(planned.space.as_ref());
+    let (plant, why) = planting_window(almanac, crop, space, sow, 0)?;
+    Some(Timed {
+        crop,
+        space,
+        sow,
+        plant,
+        why,
+    })
+}
+
+impl Timed<'_> {
+    fn days(&self, bloom: Option<Spread<NaiveDate>>) -> Milestones {
+        let off_mat = shifted(self.sow, mat_days(self.crop));
+        Milestones {
+            sow: self.sow,
+            off_mat,
+            harden: shifted(self.plant.best, -hardening_days(self.crop)).max(off_mat),
+            plant: self.plant,
+            bloom,
+            last: bloom.map(|bloom| shifted(bloom.p50, cut_days(self.crop))),
+        }
+    }
 }
 
 /// Days on the heat mat: until most seedlings are up, for crops that are usually set on one.

@@ -1,11 +1,13 @@
 //! Stems wanted, by target.
 
 use agronomy::iso_week::IsoWeek;
+use chrono::NaiveDate;
 use leptos::prelude::*;
 use season::almanac::Almanac;
 use season::state::Target;
 use season::words::{Arg, Say, text};
 
+use super::last_call::next_call;
 use super::supply::NoTargets;
 use super::weeks::span;
 use crate::forms::names;
@@ -15,13 +17,16 @@ use crate::screens::wanted;
 use crate::store::Store;
 
 /// What a target asks for, apart from its wish.
-fn note(almanac: &Almanac<'_>, target: &Target) -> Say {
+fn note(almanac: &Almanac<'_>, target: &Target, today: NaiveDate) -> Say {
+    let wanted = !target.retired && target.to.is_some_and(|to| to >= IsoWeek::of(today));
+    let last = wanted.then(|| next_call(almanac, target, today)).flatten();
     let weeks = target.from.zip(target.to).map(|(from, to)| span(from, to));
     Say::new("targets.note")
         .with("n", target.stems)
         .with_some("weeks", weeks)
         .with_some("space", names::space_arg(almanac, target.space.as_ref()))
         .with("chance", Arg::Share(target.chance))
+        .with_some("last", last)
 }
 
 #[derive(Clone, PartialEq)]
@@ -33,14 +38,15 @@ struct Listed {
 
 /// Targets that are wanted, and those that are past or called off.
 fn listed(store: Store) -> (Vec<Listed>, Vec<Listed>) {
-    let now = IsoWeek::of(store.today());
+    let today = store.today();
+    let now = IsoWeek::of(today);
     store.with_almanac(|almanac| {
         let mut targets: Vec<&Target> = almanac.season().targets.values().collect();
         targets.sort_by_key(|target| (target.from, target.to, target.id.clone()));
         let of = |target: &Target| Listed {
             to: Route::Season(SeasonPart::Target(Which::This(target.id.clone()))),
             name: wanted::say(almanac, &target.wanted),
-            note: note(almanac, target),
+            note: note(almanac, target, today),
         };
         let over = |target: &Target| target.retired || target.to.is_some_and(|to| to < now);
         let (gone, wanted): (Vec<&Target>, Vec<&Target>) =
