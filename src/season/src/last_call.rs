@@ -9,7 +9,6 @@ use agronomy::quantity::Chance;
 use chrono::{Datelike, NaiveDate};
 
 use crate::almanac::Almanac;
-use crate::fact::{Role, Wanted};
 use crate::forecast::{hardening_days, line_reasons, planting_by, shifted};
 use crate::ids::*;
 use crate::plan::{answers, latest_sowing};
@@ -103,11 +102,6 @@ pub fn swaps(almanac: &Almanac<'_>, target: &Target, today: NaiveDate) -> Vec<La
         new
     });
     calls
-}
-
-/// The role within which a wish may be swapped.
-pub fn swap_role(almanac: &Almanac<'_>, wanted: &Wanted) -> Option<Role> {
-    role_of(almanac, wanted)
 }
 
 fn calls(
@@ -212,7 +206,7 @@ fn stands_a_winter(almanac: &Almanac<'_>, plant: NaiveDate, bloom: NaiveDate) ->
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::fact::{SpaceFact, SpaceKind};
+    use crate::fact::{SpaceFact, SpaceKind, Wanted};
     use crate::sample::Sample;
 
     /// A field and a tunnel at 44 N, white and red snapdragons, stock; white spikes wanted until week 31.

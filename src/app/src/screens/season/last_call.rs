@@ -5,13 +5,14 @@ use leptos::prelude::*;
 use season::almanac::Almanac;
 use season::forecast::{Source, Supply, days_of};
 use season::ids::TargetId;
-use season::last_call::{By, LastCall, last_calls, swap_role, swaps};
+use season::last_call::{By, LastCall, last_calls, swaps};
 use season::plan::WAYS_OUT;
-use season::state::Target;
+use season::roles::role_of;
 use season::tray_hold;
 use season::why::{Basis, Reason};
 use season::words::{Arg, Manner, Say, text};
 
+use crate::browser::page;
 use crate::forms::names;
 use crate::parts::words::role_key;
 use crate::parts::{Icon, Section, Why};
@@ -45,7 +46,6 @@ struct All {
     all_passed: bool,
     swaps: Vec<String>,
     swap_role: Option<String>,
-    held: Vec<Held>,
 }
 
 fn told(almanac: &Almanac<'_>, call: &LastCall, manner: Manner) -> Told {
@@ -103,12 +103,12 @@ fn held(
     supply.lines.iter().filter_map(of).collect()
 }
 
-fn all(store: Store, id: &TargetId) -> Option<All> {
-    let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
+fn calls(store: Store, id: &TargetId) -> Option<All> {
+    let (today, manner) = (store.today(), store.manner());
     store.with_almanac(|almanac| {
         let target = almanac.season().targets.get(id)?;
         let calls = last_calls(almanac, target, today);
-        let role = swap_role(almanac, &target.wanted);
+        let role = role_of(almanac, &target.wanted);
         Some(All {
             any_passed: calls.iter().any(|call| !call.is_open()),
             all_passed: !calls.iter().any(LastCall::is_open),
@@ -118,7 +118,6 @@ fn all(store: Store, id: &TargetId) -> Option<All> {
                 .filter_map(|call| swap(almanac, call, manner))
                 .collect(),
             swap_role: role.map(|role| text(role_key(role)).to_owned()),
-            held: held(almanac, outlook.supply(), id, today, manner),
             calls: calls
                 .iter()
                 .map(|call| told(almanac, call, manner))
@@ -127,68 +126,91 @@ fn all(store: Store, id: &TargetId) -> Option<All> {
     })
 }
 
-/// The next day by which something must be sown for a target, in a few words: for a list of targets.
-pub fn next_call(almanac: &Almanac<'_>, target: &Target, today: NaiveDate) -> Option<Say> {
-    let calls = last_calls(almanac, target, today);
-    let days = || {
-        calls
-            .iter()
-            .filter(|call| call.is_open())
-            .filter_map(|call| match call.by {
-                By::Day(day) => Some(day),
-                By::Frost | By::Unknown => None,
-            })
-    };
-    match (days().min(), days().max()) {
-        (Some(first), Some(last)) => Some(
-            Say::new("last.open")
-                .with("first", first)
-                .with_some("last", (last != first).then_some(last)),
-        ),
-        _ if calls.is_empty() => None,
-        _ => Some(Say::new("last.none_open")),
-    }
-}
-
-/// The section on a target's page.
+/// The sections on a target's page: its last days, and the trays of its planned sowings that can't wait.
 #[component]
 pub fn LastCalls(
     /// Which target.
     id: TargetId,
 ) -> impl IntoView {
+    let of = id.clone();
+    view! {
+        <Section head="last.head">
+            <p class="section__lead">{text("last.lead")}</p>
+            <Calls id />
+        </Section>
+        <Waiting id=of />
+    }
+}
+
+/// The last days of one target, folded: worked out when it is opened, since there may be many.
+#[component]
+pub fn FoldedCalls(
+    /// Which target.
+    id: TargetId,
+    /// The target in words.
+    name: String,
+) -> impl IntoView {
+    let open = RwSignal::new(false);
+    view! {
+        <details
+            class="why"
+            on:toggle=move |event| open.set(open.get_untracked() || page::is_open(&event))
+        >
+            <summary class="why__ask">{name}</summary>
+            <div class="why__panel">
+                {move || open.get().then(|| view! { <Calls id=id.clone() /> })}
+            </div>
+        </details>
+    }
+}
+
+#[component]
+fn Calls(id: TargetId) -> impl IntoView {
     let store = Store::here();
-    let found = Memo::new(move |_| all(store, &id));
+    let found = Memo::new(move |_| calls(store, &id));
     move || {
         let found = found.get()?;
-        let none = found.calls.is_empty();
+        if found.calls.is_empty() {
+            return Some(view! { <p class="soft">{text("short.no_variety")}</p> }.into_any());
+        }
         let lines = found
             .calls
             .iter()
             .cloned()
             .map(|one| view! { <OfVariety one /> })
             .collect_view();
-        let held = found
-            .held
-            .iter()
-            .cloned()
-            .map(|one| view! { <OfTray one /> })
-            .collect_view();
-        let any_held = !found.held.is_empty();
-        Some(view! {
-            <Section head="last.head">
-                <p class="section__lead">{text("last.lead")}</p>
-                {none.then(|| view! { <p class="soft">{text("short.no_variety")}</p> })}
+        let out = found
+            .any_passed
+            .then(|| view! { <WaysOut all=found.clone() /> });
+        Some(
+            view! {
                 <ol class="last">{lines}</ol>
-                {(found.any_passed && !none).then(|| view! { <WaysOut all=found.clone() /> })}
-            </Section>
-            {any_held
-                .then(|| {
-                    view! {
-                        <Section head="hold.head">
-                            <ul class="last">{held}</ul>
-                        </Section>
-                    }
-                })}
+                {out}
+            }
+            .into_any(),
+        )
+    }
+}
+
+#[component]
+fn Waiting(id: TargetId) -> impl IntoView {
+    let store = Store::here();
+    let found = Memo::new(move |_| {
+        let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
+        store.with_almanac(|almanac| held(almanac, outlook.supply(), &id, today, manner))
+    });
+    move || {
+        let lines: Vec<_> = found
+            .get()
+            .into_iter()
+            .map(|one| view! { <OfTray one /> })
+            .collect();
+        (!lines.is_empty()).then(|| {
+            view! {
+                <Section head="hold.head">
+                    <ul class="last">{lines}</ul>
+                </Section>
+            }
         })
     }
 }
@@ -257,7 +279,7 @@ fn WaysOut(all: All) -> impl IntoView {
             };
             view! {
                 <li>
-                    <h4 class="last__way">{text(key)}</h4>
+                    <h3 class="last__way">{text(key)}</h3>
                     {what}
                 </li>
             }

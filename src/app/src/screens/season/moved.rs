@@ -99,11 +99,11 @@ impl Mover {
             .checked_add_days(Days::new(7 * AHEAD_WEEKS))
             .unwrap_or(today);
         let sow = sow.clamp(today, last);
-        let before = self.held.try_update(Option::take).flatten();
-        let before = before.filter(|held| held.id == *id);
-        if before.as_ref().is_some_and(|held| held.now.sow == sow) {
-            return self.held.set(before);
+        if self.sow_now(id) == Some(sow) {
+            return;
         }
+        let before = self.held.try_update_untracked(Option::take).flatten();
+        let before = before.filter(|held| held.id == *id);
         let outlook = untrack(|| self.store.outlook());
         let found = self
             .store
@@ -252,7 +252,7 @@ fn stems(almanac: &Almanac<'_>, before: &[Cover], after: &[Cover]) -> Vec<Say> {
         .iter()
         .map(|lack| {
             Say::new("year.move.lacks")
-                .with("week", lack.week)
+                .with("week", lack.week.week())
                 .with("n", lack.now)
                 .with("wanted", target::name(almanac, &lack.target))
         })

@@ -1,13 +1,13 @@
 //! Stems wanted, by target.
 
 use agronomy::iso_week::IsoWeek;
-use chrono::NaiveDate;
 use leptos::prelude::*;
 use season::almanac::Almanac;
+use season::ids::TargetId;
 use season::state::Target;
 use season::words::{Arg, Say, text};
 
-use super::last_call::next_call;
+use super::last_call::FoldedCalls;
 use super::supply::NoTargets;
 use super::weeks::span;
 use crate::forms::names;
@@ -17,20 +17,18 @@ use crate::screens::wanted;
 use crate::store::Store;
 
 /// What a target asks for, apart from its wish.
-fn note(almanac: &Almanac<'_>, target: &Target, today: NaiveDate) -> Say {
-    let wanted = !target.retired && target.to.is_some_and(|to| to >= IsoWeek::of(today));
-    let last = wanted.then(|| next_call(almanac, target, today)).flatten();
+fn note(almanac: &Almanac<'_>, target: &Target) -> Say {
     let weeks = target.from.zip(target.to).map(|(from, to)| span(from, to));
     Say::new("targets.note")
         .with("n", target.stems)
         .with_some("weeks", weeks)
         .with_some("space", names::space_arg(almanac, target.space.as_ref()))
         .with("chance", Arg::Share(target.chance))
-        .with_some("last", last)
 }
 
 #[derive(Clone, PartialEq)]
 struct Listed {
+    id: TargetId,
     to: Route,
     name: Say,
     note: Say,
@@ -38,15 +36,15 @@ struct Listed {
 
 /// Targets that are wanted, and those that are past or called off.
 fn listed(store: Store) -> (Vec<Listed>, Vec<Listed>) {
-    let today = store.today();
-    let now = IsoWeek::of(today);
+    let now = IsoWeek::of(store.today());
     store.with_almanac(|almanac| {
         let mut targets: Vec<&Target> = almanac.season().targets.values().collect();
         targets.sort_by_key(|target| (target.from, target.to, target.id.clone()));
         let of = |target: &Target| Listed {
+            id: target.id.clone(),
             to: Route::Season(SeasonPart::Target(Which::This(target.id.clone()))),
             name: wanted::say(almanac, &target.wanted),
-            note: note(almanac, target, today),
+            note: note(almanac, target),
         };
         let over = |target: &Target| target.retired || target.to.is_some_and(|to| to < now);
         let (gone, wanted): (Vec<&Target>, Vec<&Target>) =
@@ -86,6 +84,22 @@ pub fn TargetsScreen() -> impl IntoView {
                             </Section>
                         }
                     });
+                let calls = wanted
+                    .iter()
+                    .map(|one| {
+                        let name = one.name.write(store.manner());
+                        view! { <FoldedCalls id=one.id.clone() name /> }
+                    })
+                    .collect_view();
+                let last = (!wanted.is_empty())
+                    .then(|| {
+                        view! {
+                            <Section head="last.head">
+                                <p class="section__lead">{text("last.lead")}</p>
+                                {calls}
+                            </Section>
+                        }
+                    });
                 view! {
                     <div class="actions">
                         <a class="btn btn--primary btn--great" href=new.href()>
@@ -98,6 +112,7 @@ pub fn TargetsScreen() -> impl IntoView {
                     <Section head="targets.wanted" tally=tally>
                         <Contents>{lines(wanted)}</Contents>
                     </Section>
+                    {last}
                     {past}
                 }
                     .into_any()

@@ -136,6 +136,11 @@ pub fn Year() -> impl IntoView {
     let store = Store::here();
     let drawn = Memo::new(move |_| drawing(store));
     let mover = Mover::new();
+    // What was held is held against a season that is no more.
+    Effect::new(move |_| {
+        store.season();
+        mover.put_back();
+    });
     let said = move || {
         mover.with(|held| {
             let said = held.map(|held| held.said.clone()).unwrap_or_default();
