@@ -103,5 +103,6 @@ pub(super) static TABLE: &[Definition] = table! {
     "viability_cq", "per C2", 0.0, 0.01, "Ellis and Roberts viability constant CQ.";
     "viability_cw", "1", -10.0, 20.0, "Ellis and Roberts viability constant CW.";
     "viability_ke", "1", 0.0, 20.0, "Ellis and Roberts viability constant KE.";
+    "weeks_in_tray_longest", "weeks", 0.5, 30.0, "From sowing to the day after which the plants spoil in the tray; only for crops that can't be held there.";
     "weeks_sow_to_transplant", "weeks", 0.0, 30.0, "From sowing to planting out.";
 };

@@ -4,6 +4,7 @@
 
 mod bed;
 mod germination;
+mod planned;
 mod reading;
 mod supply;
 mod timing;
@@ -14,6 +15,8 @@ use chrono::NaiveDate;
 pub(crate) use bed::by_week;
 pub use bed::{BedForecast, StemFigures, of_planting, stem_figures};
 pub use germination::{LotGermination, lot_germination};
+pub use planned::{Change, Milestones, PlannedOutcome, days_of, of_planned, reforecast};
+pub(crate) use planned::{cut_days, hardening_days, mat_days};
 pub use reading::reading;
 pub use supply::{Line, PLANTED_SURVIVAL, Source, Supply, sown_variation, supply};
 pub use timing::{bloom_if_planted, frost_bound, line_reasons, planting_window};

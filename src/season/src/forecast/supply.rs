@@ -2,18 +2,17 @@
 
 use std::collections::BTreeMap;
 
-use agronomy::bloom::StageKnown;
 use agronomy::iso_week::IsoWeek;
 use agronomy::quantity::Spread;
 use agronomy::yields::{around, variation_between_years};
 use chrono::NaiveDate;
 
 use super::bed::{BedForecast, by_week, of_planting, stem_figures};
-use super::timing::{bloom_if_planted, planting_window, spared_by_frost};
+use super::planned::of_planned;
+use super::timing::spared_by_frost;
 use super::tray::{TrayForecast, TrayStage, of_sowing};
 use crate::almanac::Almanac;
 use crate::ids::*;
-use crate::state::PlannedSowing;
 
 /// Share of plants set that live to bloom: 3 to 8 in 100 are lost after planting, common practice.
 pub const PLANTED_SURVIVAL: f64 = 0.95;
@@ -63,6 +62,14 @@ pub struct Supply {
 }
 
 impl Supply {
+    /// Puts a line in the place of the one with the same source; all else stays. A source that gave nothing so far is added.
+    pub fn replace(&mut self, line: Line) {
+        match self.lines.iter_mut().find(|old| old.source == line.source) {
+            Some(old) => *old = line,
+            None => self.lines.push(line),
+        }
+    }
+
     /// Stems by week of the varieties that a test lets through. Uncertainties of different sources are taken as independent.
     pub fn weeks(
         &self,
@@ -132,36 +139,15 @@ pub fn supply(almanac: &Almanac<'_>, today: NaiveDate) -> Supply {
         supply.trays.insert(sowing.id.clone(), forecast);
     }
     for planned in season.planned.values() {
-        supply.lines.extend(of_planned(almanac, planned, today));
+        supply
+            .lines
+            .extend(of_planned(almanac, planned, today).map(|outcome| outcome.line));
     }
     supply
 }
 
-fn of_planned(almanac: &Almanac<'_>, planned: &PlannedSowing, today: NaiveDate) -> Option<Line> {
-    let live = !planned.retired && planned.sown_as.is_none();
-    let (variety, sow) = (planned.variety.as_ref()?, planned.sow.filter(|_| live)?);
-    let crop = almanac.crop(variety)?;
-    let space = almanac.space_or_usual(planned.space.as_ref());
-    let (window, _) = planting_window(almanac, crop, space, sow.max(today), 0)?;
-    let group = almanac.variety(variety).and_then(|v| v.group);
-    let bloom = bloom_if_planted(almanac, crop, group, space, window.best, StageKnown::Sown);
-    Some(Line {
-        source: Source::Planned(planned.id.clone()),
-        variety: variety.clone(),
-        space: space.map(|s| s.id.clone()),
-        bloom,
-        weeks: stems_of(
-            almanac,
-            variety,
-            space.map(|s| &s.id),
-            bloom,
-            f64::from(planned.plants),
-            today,
-        ),
-    })
-}
-
-fn stems_of(
+/// Saleable stems by week of plants that are not in a bed yet, with the band of what is only sown or planned.
+pub(super) fn stems_of(
     almanac: &Almanac<'_>,
     variety: &VarietyId,
     space: Option<&SpaceId>,

@@ -2,10 +2,9 @@
 
 use agronomy::quantity::Spread;
 use chrono::{NaiveDate, TimeDelta};
-use culture::MatUse;
 use season::almanac::Almanac;
 use season::fact::SpaceKind;
-use season::forecast::{Supply, TrayForecast, TrayStage, planting_window};
+use season::forecast::{Milestones, Source, Supply, TrayForecast, TrayStage, days_of};
 use season::ids::{PlannedId, PlantingId, SowingId, VarietyId};
 use season::state::{Planting, Sowing};
 
@@ -69,6 +68,8 @@ pub struct Life {
     pub first_cut: Option<NaiveDate>,
     /// Cleared or given up.
     pub ended: Option<NaiveDate>,
+    /// Its days, of a sowing of the plan.
+    pub days: Option<Milestones>,
     /// Its strokes, in the order in which they are drawn.
     pub strokes: Vec<Stroke>,
 }
@@ -100,8 +101,13 @@ pub fn lives(
     for sowing in season.sowings.values() {
         lives.extend(of_sowing(almanac, supply, sowing, today));
     }
-    for planned in season.planned.values() {
-        lives.extend(of_planned(almanac, supply, &planned.id, today));
+    for line in &supply.lines {
+        let Source::Planned(id) = &line.source else {
+            continue;
+        };
+        let planned = season.planned.get(id);
+        let days = planned.and_then(|planned| days_of(almanac, planned, line, today));
+        lives.extend(days.map(|days| of_planned(id, &line.variety, &days)));
     }
     lives.retain(|life| life.ended.is_none_or(|end| end >= since));
     lives.sort_by_cached_key(|life| {
@@ -250,6 +256,7 @@ fn of_planting(
         last,
         first_cut,
         ended,
+        days: None,
         strokes: drawn,
     }
 }
@@ -288,6 +295,7 @@ fn of_sowing(
         last: bloom.map(|bloom| shifted(bloom.p50, days)),
         first_cut: None,
         ended,
+        days: None,
         strokes: drawn,
     })
 }
@@ -306,48 +314,32 @@ fn in_bed(plant: Option<NaiveDate>, bloom: Option<Spread<NaiveDate>>, days: i64)
     drawn
 }
 
-fn of_planned(
-    almanac: &Almanac<'_>,
-    supply: &Supply,
-    id: &PlannedId,
-    today: NaiveDate,
-) -> Option<Life> {
-    use season::forecast::Source;
-    let planned = almanac.season().planned.get(id)?;
-    let line = supply
-        .lines
-        .iter()
-        .find(|line| line.source == Source::Planned(id.clone()))?;
-    let sow = planned.sow?.max(today);
-    let crop = almanac.crop(&line.variety)?;
-    let space = line.space.as_ref().and_then(|id| almanac.space(id));
-    let (window, _) = planting_window(almanac, crop, space, sow, 0)?;
-    let mat_days = match crop.mat_use() {
-        MatUse::Usual => crop
-            .emergence_usual()
-            .map_or(0, |usual| usual.most_day.ceil() as i64),
-        MatUse::OnlyIfCold | MatUse::Never => 0,
-    };
-    let hardening = crop.typical("hardening_off_days").unwrap_or(7.0).round() as i64;
+/// A sowing of the plan, by its days.
+pub fn of_planned(id: &PlannedId, variety: &VarietyId, days: &Milestones) -> Life {
     let marks = [
-        (sow, Texture::Mat),
-        (shifted(sow, mat_days), Texture::Shelf),
-        (shifted(window.best, -hardening), Texture::Hardening),
+        (days.sow, Texture::Mat),
+        (days.off_mat, Texture::Shelf),
+        (days.harden, Texture::Hardening),
     ];
-    let mut drawn = strokes(&marks, window.best);
-    let days = window_days(almanac, &line.variety);
-    drawn.extend(in_bed(Some(window.best), line.bloom, days));
-    Some(Life {
+    let plant = days.plant.best;
+    let mut drawn = strokes(&marks, plant);
+    let cut = days
+        .bloom
+        .zip(days.last)
+        .map_or(0, |(bloom, last)| (last - bloom.p50).num_days());
+    drawn.extend(in_bed(Some(plant), days.bloom, cut));
+    Life {
         whose: Whose::Planned(id.clone()),
-        variety: line.variety.clone(),
-        sown: sow,
-        planted: Some(window.best),
-        bloom: line.bloom,
-        last: line.bloom.map(|bloom| shifted(bloom.p50, days)),
+        variety: variety.clone(),
+        sown: days.sow,
+        planted: Some(plant),
+        bloom: days.bloom,
+        last: days.last,
         first_cut: None,
         ended: None,
+        days: Some(*days),
         strokes: drawn,
-    })
+    }
 }
 
 #[cfg(test)]

@@ -2,12 +2,19 @@
 
 mod accepted;
 mod axis;
+mod bands;
 mod beds;
+mod last_call;
 mod lives;
+mod locked;
+mod moved;
+mod mover;
 mod plan;
 mod planning;
 mod proposal;
 mod review;
+mod roles;
+mod rooms;
 mod seed;
 mod sky;
 mod supply;

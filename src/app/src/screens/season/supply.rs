@@ -178,6 +178,7 @@ pub fn SupplyScreen() -> impl IntoView {
                         .map(|one| view! { <OfTarget one /> })
                         .collect_view();
                     view! {
+                        <super::roles::Roles />
                         <p class="section__lead">{text("supply.lead")}</p>
                         {sections}
                     }

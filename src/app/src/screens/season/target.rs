@@ -9,6 +9,7 @@ use season::limits::STEMS_MAX;
 use season::state::{CHANCE_USUAL, Target};
 use season::words::{Say, text};
 
+use super::last_call::LastCalls;
 use crate::browser::{clock, page, random};
 use crate::forms::names;
 use crate::parts::read;
@@ -49,7 +50,12 @@ pub fn TargetScreen(
             {if missing {
                 view! { <Notice kind=NoticeKind::Problem head="target.missing" /> }.into_any()
             } else {
-                view! { <Form target /> }.into_any()
+                let shown = target.as_ref().map(|target| target.id.clone());
+                view! {
+                    <Form target />
+                    {shown.map(|id| view! { <LastCalls id /> })}
+                }
+                    .into_any()
             }}
         </Frame>
     }

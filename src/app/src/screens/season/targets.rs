@@ -3,9 +3,11 @@
 use agronomy::iso_week::IsoWeek;
 use leptos::prelude::*;
 use season::almanac::Almanac;
+use season::ids::TargetId;
 use season::state::Target;
 use season::words::{Arg, Say, text};
 
+use super::last_call::FoldedCalls;
 use super::supply::NoTargets;
 use super::weeks::span;
 use crate::forms::names;
@@ -26,6 +28,7 @@ fn note(almanac: &Almanac<'_>, target: &Target) -> Say {
 
 #[derive(Clone, PartialEq)]
 struct Listed {
+    id: TargetId,
     to: Route,
     name: Say,
     note: Say,
@@ -38,6 +41,7 @@ fn listed(store: Store) -> (Vec<Listed>, Vec<Listed>) {
         let mut targets: Vec<&Target> = almanac.season().targets.values().collect();
         targets.sort_by_key(|target| (target.from, target.to, target.id.clone()));
         let of = |target: &Target| Listed {
+            id: target.id.clone(),
             to: Route::Season(SeasonPart::Target(Which::This(target.id.clone()))),
             name: wanted::say(almanac, &target.wanted),
             note: note(almanac, target),
@@ -80,6 +84,22 @@ pub fn TargetsScreen() -> impl IntoView {
                             </Section>
                         }
                     });
+                let calls = wanted
+                    .iter()
+                    .map(|one| {
+                        let name = one.name.write(store.manner());
+                        view! { <FoldedCalls id=one.id.clone() name /> }
+                    })
+                    .collect_view();
+                let last = (!wanted.is_empty())
+                    .then(|| {
+                        view! {
+                            <Section head="last.head">
+                                <p class="section__lead">{text("last.lead")}</p>
+                                {calls}
+                            </Section>
+                        }
+                    });
                 view! {
                     <div class="actions">
                         <a class="btn btn--primary btn--great" href=new.href()>
@@ -92,6 +112,7 @@ pub fn TargetsScreen() -> impl IntoView {
                     <Section head="targets.wanted" tally=tally>
                         <Contents>{lines(wanted)}</Contents>
                     </Section>
+                    {last}
                     {past}
                 }
                     .into_any()

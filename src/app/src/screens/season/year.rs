@@ -3,10 +3,18 @@
 use chrono::NaiveDate;
 use leptos::prelude::*;
 use season::almanac::Almanac;
+use season::forecast::Milestones;
+use season::ids::PlannedId;
+use season::tray_hold;
 use season::words::{Arg, Manner, Say, text};
 
 use super::axis::Axis;
+use super::bands::Bands;
 use super::lives::{Life, Stroke, Texture, Whose, lives};
+use super::locked::LockedLine;
+use super::moved::Mover;
+use super::mover::PlannedLine;
+use super::rooms::Rooms;
 use super::sky::{Sky, sky};
 use super::weeks::span;
 use crate::forms::names;
@@ -25,11 +33,19 @@ const SURE: u32 = 13;
 
 /// A line with its words.
 #[derive(Clone, PartialEq)]
-struct Line {
-    life: Life,
-    name: String,
-    when: String,
-    to: Route,
+pub struct Line {
+    /// What is drawn.
+    pub life: Life,
+    /// The variety.
+    pub name: String,
+    /// When there are stems.
+    pub when: String,
+    /// Where it leads.
+    pub to: Route,
+    /// Why its trays may not wait for a late spring.
+    pub hold: Option<Say>,
+    /// What can be moved, and its days.
+    planned: Option<(PlannedId, Milestones)>,
 }
 
 /// All that is drawn.
@@ -68,6 +84,14 @@ fn drawing(store: Store) -> Drawing {
 }
 
 fn line(almanac: &Almanac<'_>, life: Life, manner: Manner) -> Line {
+    let planned = match &life.whose {
+        Whose::Planned(id) => Some(id.clone()).zip(life.days),
+        Whose::Sowing(_) | Whose::Planting(_) => None,
+    };
+    let hold = planned.as_ref().and_then(|(id, days)| {
+        let planned = almanac.season().planned.get(id)?;
+        tray_hold::of_planned(almanac, planned, days.sow, days.plant.best)
+    });
     Line {
         name: names::variety(almanac, &life.variety).write(manner),
         when: when(&life).write(manner),
@@ -76,12 +100,14 @@ fn line(almanac: &Almanac<'_>, life: Life, manner: Manner) -> Line {
             Whose::Planting(id) => Route::Planting(id.clone()),
             Whose::Planned(_) => Route::Season(SeasonPart::Plan),
         },
+        hold: hold.map(|hold| hold.say),
+        planned,
         life,
     }
 }
 
 /// When there are stems, in a few words.
-fn when(life: &Life) -> Say {
+pub fn when(life: &Life) -> Say {
     if let Some(ended) = life.ended {
         return Say::new("life.ended").with("date", ended);
     }
@@ -109,22 +135,46 @@ fn when(life: &Life) -> Say {
 pub fn Year() -> impl IntoView {
     let store = Store::here();
     let drawn = Memo::new(move |_| drawing(store));
-    move || {
-        let drawn = drawn.get();
-        let weeks = drawn.axis.weeks().count();
-        let tally = Say::new("year.tally").with("n", drawn.lines.len());
-        view! {
-            <Section head="year.head" tally=tally>
-                <p class="section__lead">{text("year.lead")}</p>
-                <figure class="year" data-weeks=weeks>
-                    <SkyDrawing drawn=drawn.clone() />
-                    <AxisDrawing axis=drawn.axis today=drawn.today />
-                    <Lines drawn=drawn.clone() />
-                    <Legend />
-                </figure>
-                <AsTable lines=drawn.lines manner=drawn.manner />
-            </Section>
-        }
+    let mover = Mover::new();
+    // What was held is held against a season that is no more.
+    Effect::new(move |_| {
+        store.season();
+        mover.put_back();
+    });
+    let said = move || {
+        mover.with(|held| {
+            let said = held.map(|held| held.said.clone()).unwrap_or_default();
+            let said: Vec<String> = said.iter().map(|say| say.write(store.manner())).collect();
+            said.join(" ")
+        })
+    };
+    view! {
+        <p class="visually-hidden" role="status">
+            {said}
+        </p>
+        {move || {
+            let drawn = drawn.get();
+            let (axis, today) = (drawn.axis, drawn.today);
+            let weeks = axis.weeks().count();
+            let tally = Say::new("year.tally").with("n", drawn.lines.len());
+            let can_move = drawn.lines.iter().any(|line| line.planned.is_some());
+            view! {
+                <Section head="year.head" tally=tally>
+                    <p class="section__lead">{text("year.lead")}</p>
+                    {can_move
+                        .then(|| view! { <p class="section__lead no-print">{text("year.move.how")}</p> })}
+                    <figure class="year" data-weeks=weeks>
+                        <SkyDrawing drawn=drawn.clone() />
+                        <AxisDrawing axis today />
+                        <Lines drawn=drawn.clone() mover />
+                        <Legend />
+                        <Bands axis today mover />
+                        <Rooms axis today mover />
+                    </figure>
+                    <AsTable lines=drawn.lines manner=drawn.manner />
+                </Section>
+            }
+        }}
     }
 }
 
@@ -222,42 +272,27 @@ pub fn AxisDrawing(axis: Axis, today: NaiveDate) -> impl IntoView {
 }
 
 #[component]
-fn Lines(drawn: Drawing) -> impl IntoView {
-    let (axis, today) = (drawn.axis, drawn.today);
+fn Lines(drawn: Drawing, mover: Mover) -> impl IntoView {
+    let (axis, today, manner) = (drawn.axis, drawn.today, drawn.manner);
     let lines = drawn
         .lines
         .into_iter()
-        .map(|line| {
-            let class = if matches!(line.life.whose, Whose::Planned(_)) {
-                "life life--planned"
-            } else {
-                "life"
-            };
-            let strokes = line
-                .life
-                .strokes
-                .iter()
-                .map(|stroke| drawn_stroke(axis, *stroke))
-                .collect_view();
-            let now = percent(axis.x(today));
-            view! {
-                <li>
-                    <a class=class href=line.to.href()>
-                        <span class="life__words">
-                            <span class="life__name">{line.name}</span>
-                            " "
-                            <span class="life__when">{line.when}</span>
-                        </span>
-                        <svg class="life__line" aria-hidden="true">
-                            {strokes}
-                            <line class="year__now" x1=now.clone() x2=now y1="0" y2="30"></line>
-                        </svg>
-                    </a>
-                </li>
+        .map(|line| match line.planned.clone() {
+            Some((id, days)) => {
+                view! { <PlannedLine line days id axis today manner mover /> }.into_any()
             }
+            None => view! { <LockedLine line axis today /> }.into_any(),
         })
         .collect_view();
     view! { <ul>{lines}</ul> }
+}
+
+/// A line's strokes.
+pub fn strokes_of(axis: Axis, life: &Life) -> impl IntoView + use<> {
+    life.strokes
+        .iter()
+        .map(|stroke| drawn_stroke(axis, *stroke))
+        .collect_view()
 }
 
 fn drawn_stroke(axis: Axis, stroke: Stroke) -> impl IntoView {
@@ -382,7 +417,7 @@ fn AsTable(lines: Vec<Line>, manner: Manner) -> impl IntoView {
     }
 }
 
-/// A place on the drawing.
+/// A place along the weeks.
 pub fn percent(x: f64) -> String {
     format!("{x:.2}%")
 }

@@ -1,0 +1,227 @@
+//! What it takes to see a planned sowing in another week, beside what the whole season's forecast takes: 700 sowings over a year.
+
+use std::error::Error;
+
+use agronomy::iso_week::IsoWeek;
+use chrono::{Days, NaiveDate};
+use culture::Reference;
+use divan::{Bencher, black_box};
+use season::almanac::Almanac;
+use season::coverage::coverage;
+use season::fact::*;
+use season::forecast::{Change, Supply, reforecast, supply};
+use season::ids::*;
+use season::month_day::MonthDay;
+use season::occupancy::occupancy;
+use season::{Log, Season};
+
+/// Sowings in the plan.
+const SOWINGS: u32 = 700;
+/// Varieties that they are of.
+const VARIETIES: u32 = 60;
+/// Targets that ask for them.
+const TARGETS: u32 = 40;
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let year = Year::new()?;
+    let almanac = year.almanac();
+    let all = supply(&almanac, year.today);
+    // Figures of a season without stems would be worth nothing.
+    let live = all.lines.iter().filter(|line| !line.weeks.is_empty());
+    if live.count() < SOWINGS as usize * 9 / 10 {
+        return Err("few of the sowings give stems".into());
+    }
+    divan::main();
+    Ok(())
+}
+
+struct Year {
+    season: Season,
+    reference: Reference,
+    today: NaiveDate,
+}
+
+impl Year {
+    fn new() -> Result<Self, Box<dyn Error>> {
+        let reference = Reference::builtin()?;
+        let today: NaiveDate = "2027-01-04".parse()?;
+        let mut facts: Vec<Fact> = vec![place(), space("tunnel", SpaceKind::Tunnel)?];
+        for (name, what) in [
+            ("field", SpaceKind::Outdoors),
+            ("mat", SpaceKind::Mat),
+            ("shelf", SpaceKind::Shelf),
+            ("step", SpaceKind::Hardening),
+        ] {
+            facts.push(space(name, what)?);
+        }
+        let crops: Vec<&str> = reference
+            .crops()
+            .iter()
+            .filter(|crop| crop.bloom_figures(None).is_some() && crop.emergence_usual().is_some())
+            .map(|crop| crop.id().as_str())
+            .collect();
+        for n in 0..VARIETIES {
+            let crop = crops[n as usize % crops.len()];
+            facts.push(variety(n, crop)?);
+        }
+        for n in 0..TARGETS {
+            facts.push(target(n)?);
+        }
+        for n in 0..SOWINGS {
+            facts.push(planned(n, today)?);
+        }
+        let (device, mut log) = (DeviceId::new("d")?, Log::new());
+        for (n, fact) in facts.into_iter().enumerate() {
+            let entry = log.draft(&device, 1_800_000_000_000, n as u128, fact)?;
+            log.insert(entry);
+        }
+        Ok(Self {
+            season: Season::of(&log),
+            reference,
+            today,
+        })
+    }
+
+    fn almanac(&self) -> Almanac<'_> {
+        Almanac::new(&self.season, &self.reference)
+    }
+}
+
+fn place() -> Fact {
+    PlaceFact {
+        of: PlaceId::mint(0, 0),
+        name: None,
+        latitude: Some(44.0),
+        tmin: None,
+        tmax: None,
+        last_frost: MonthDay::new(5, 15),
+        last_frost_10: None,
+        last_frost_90: None,
+        first_frost: MonthDay::new(10, 1),
+        first_frost_10: None,
+        first_frost_90: None,
+        retired: None,
+    }
+    .into()
+}
+
+fn space(name: &str, what: SpaceKind) -> Result<Fact, Box<dyn Error>> {
+    let fact = SpaceFact {
+        of: SpaceId::new(name)?,
+        name: Some(name.into()),
+        what: Some(what),
+        room: Some(200),
+        walk: None,
+        frost_risk: None,
+        retired: None,
+    };
+    Ok(fact.into())
+}
+
+fn variety_id(n: u32) -> Result<VarietyId, Box<dyn Error>> {
+    Ok(VarietyId::new(format!("v{n:03}"))?)
+}
+
+fn variety(n: u32, crop: &str) -> Result<Fact, Box<dyn Error>> {
+    let fact = VarietyFact {
+        of: variety_id(n)?,
+        crop: Some(crop.into()),
+        name: Some(format!("Variety {n}")),
+        colour: None,
+        group: None,
+        role: None,
+        figures: Figures::new(),
+        retired: None,
+    };
+    Ok(fact.into())
+}
+
+fn target(n: u32) -> Result<Fact, Box<dyn Error>> {
+    let from = IsoWeek::new(2027, 20 + n % 10)?;
+    let fact = TargetFact {
+        of: TargetId::new(format!("t{n:03}"))?,
+        wanted: Some(Wanted {
+            variety: Some(variety_id(n)?),
+            ..Wanted::default()
+        }),
+        space: None,
+        from: Some(from),
+        to: Some(from.plus(11)),
+        stems: Some(40),
+        chance: None,
+        retired: None,
+    };
+    Ok(fact.into())
+}
+
+fn planned(n: u32, today: NaiveDate) -> Result<Fact, Box<dyn Error>> {
+    let fact = PlannedFact {
+        of: PlannedId::new(format!("p{n:03}"))?,
+        variety: Some(variety_id(n % VARIETIES)?),
+        target: None,
+        sow: today.checked_add_days(Days::new(u64::from(n % 160))),
+        space: Some(SpaceId::new(if n % 2 == 0 { "tunnel" } else { "field" })?),
+        cells: Some(120),
+        plants: Some(80),
+        pinned: None,
+        retired: None,
+    };
+    Ok(fact.into())
+}
+
+/// One sowing a week later, its stems put among all others and every week summed: what a hand that drags it waits for.
+fn edit(almanac: &Almanac<'_>, all: &mut Supply, n: usize, today: NaiveDate) -> usize {
+    let found = almanac
+        .season()
+        .planned
+        .values()
+        .nth(n)
+        .and_then(|planned| {
+            let later = planned.sow?.checked_add_days(Days::new(7))?;
+            reforecast(almanac, planned, &Change::sown_on(later), today)
+        });
+    if let Some(outcome) = found {
+        all.replace(outcome.line);
+    }
+    all.weeks(|_| true).len()
+}
+
+#[divan::bench]
+fn whole_forecast_of_700_planned_sowings(bencher: Bencher) {
+    let Ok(year) = Year::new() else { return };
+    let almanac = year.almanac();
+    bencher.bench_local(|| supply(black_box(&almanac), year.today));
+}
+
+#[divan::bench]
+fn one_of_700_moved_and_all_weeks_summed(bencher: Bencher) {
+    let Ok(year) = Year::new() else { return };
+    let almanac = year.almanac();
+    let mut all = supply(&almanac, year.today);
+    let mut n = 0;
+    bencher.bench_local(|| {
+        n = (n + 1) % SOWINGS as usize;
+        edit(black_box(&almanac), &mut all, n, year.today)
+    });
+}
+
+#[divan::bench]
+fn one_of_700_moved_with_40_targets_covered(bencher: Bencher) {
+    let Ok(year) = Year::new() else { return };
+    let almanac = year.almanac();
+    let mut all = supply(&almanac, year.today);
+    let mut n = 0;
+    bencher.bench_local(|| {
+        n = (n + 1) % SOWINGS as usize;
+        edit(black_box(&almanac), &mut all, n, year.today);
+        coverage(&almanac, &all, year.today)
+    });
+}
+
+#[divan::bench]
+fn room_in_all_spaces_by_week(bencher: Bencher) {
+    let Ok(year) = Year::new() else { return };
+    let almanac = year.almanac();
+    let all = supply(&almanac, year.today);
+    bencher.bench_local(|| occupancy(black_box(&almanac), &all, &[], year.today));
+}
