@@ -21,6 +21,7 @@ pub mod plan;
 pub mod promise;
 pub mod seed;
 pub mod space;
+pub mod spreadsheet;
 pub mod stamp;
 pub mod state;
 pub mod stock;

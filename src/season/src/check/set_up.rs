@@ -60,6 +60,17 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, today: NaiveDate, found:
             if let Some(group) = f.group {
                 found.number("group", f64::from(group), 0.0, 4.0);
             }
+            if let Some(seeds) = f.packet_seeds {
+                found.number("packet_seeds", f64::from(seeds), 1.0, f64::from(SEEDS_MAX));
+            }
+            if let Some(price) = f.packet_price {
+                found.number(
+                    "packet_price",
+                    price,
+                    *PACKET_PRICES.start(),
+                    *PACKET_PRICES.end(),
+                );
+            }
             figures(&f.figures, found);
         }
         Fact::SeedLot(f) => {

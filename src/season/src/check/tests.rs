@@ -47,6 +47,8 @@ fn logged() -> (Log, SowingId, PlantingId) {
         length_m: Some(5.0),
         width_m: Some(1.2),
         walk: None,
+        in_use_from: None,
+        in_use_to: None,
         retired: None,
     }
     .into());
@@ -58,6 +60,8 @@ fn logged() -> (Log, SowingId, PlantingId) {
         group: Some(1),
         role: None,
         figures: Figures::new(),
+        packet_seeds: None,
+        packet_price: None,
         retired: None,
     }
     .into());

@@ -76,6 +76,8 @@ impl BedForm {
             length_m: changed(length?, old.and_then(|b| b.length_m.as_ref())),
             width_m: changed(width?, old.and_then(|b| b.width_m.as_ref())),
             walk: old.is_none().then_some(walk),
+            in_use_from: None,
+            in_use_to: None,
             retired: None,
         })
     }
@@ -116,6 +118,8 @@ pub(super) fn BedScreen(id: BedId) -> impl IntoView {
             length_m: None,
             width_m: None,
             walk: None,
+            in_use_from: None,
+            in_use_to: None,
             retired: Some(retired),
         }
         .into()

@@ -1,0 +1,5 @@
+//! To and from spreadsheets.
+
+mod write;
+
+pub use write::{as_plain_text, write};
