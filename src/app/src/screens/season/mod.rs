@@ -3,6 +3,7 @@
 mod accepted;
 mod axis;
 mod lives;
+mod paste;
 mod plan;
 mod planning;
 mod proposal;
@@ -34,6 +35,7 @@ pub fn SeasonScreen(
         SeasonPart::Target(which) => view! { <target::TargetScreen which /> }.into_any(),
         SeasonPart::Plan => view! { <plan::PlanScreen /> }.into_any(),
         SeasonPart::Supply => view! { <supply::SupplyScreen /> }.into_any(),
+        SeasonPart::PasteTargets => view! { <paste::PasteTargetsScreen /> }.into_any(),
         SeasonPart::Seed => view! { <seed::SeedScreen /> }.into_any(),
         SeasonPart::Review => view! { <review::ReviewScreen /> }.into_any(),
     }
