@@ -262,7 +262,7 @@ fn seeds_become_whole_packets_with_their_cost_and_what_is_left() {
     let totals = &found.totals;
     assert_eq!((totals.seeds, totals.packets), (150, 4));
     assert_eq!(totals.cost.map(money).as_deref(), Some("12.75"));
-    assert_eq!(totals.without_packet, [unsized_.clone()]);
+    assert_eq!(totals.without_packet, std::slice::from_ref(&unsized_));
     assert_eq!(totals.without_price, [unpriced, unsized_]);
     // The spare of one in ten: 143 seeds still fit three packets, and what is left is the spare and more.
     let spared = order(&sample, SPARE_USUAL);
