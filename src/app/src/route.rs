@@ -29,6 +29,8 @@ pub enum Route {
     Cooler,
     /// One order, or a new one.
     Order(Which<OrderId>),
+    /// Orders pasted from a spreadsheet.
+    PasteOrders,
     /// Targets, plan, forecast.
     Season(SeasonPart),
     /// Set-up and data.
@@ -54,6 +56,8 @@ pub enum SeasonPart {
     Targets,
     /// One target, or a new one.
     Target(Which<TargetId>),
+    /// Targets pasted from a spreadsheet.
+    PasteTargets,
     /// What to sow.
     Plan,
     /// Stems forecast by week.
@@ -181,7 +185,7 @@ impl Route {
             Self::Today => Area::Today,
             Self::Bench | Self::Sow | Self::Tray(_) => Area::Bench,
             Self::Beds | Self::Planting(_) => Area::Beds,
-            Self::Cooler | Self::Order(_) => Area::Cooler,
+            Self::Cooler | Self::Order(_) | Self::PasteOrders => Area::Cooler,
             Self::Season(_) => Area::Season,
             Self::Shed(_) => Area::Shed,
         }
@@ -212,6 +216,7 @@ impl fmt::Display for Route {
             Self::Beds => f.write_str("#/beds"),
             Self::Planting(id) => write!(f, "#/beds/{id}"),
             Self::Cooler => f.write_str("#/cooler"),
+            Self::PasteOrders => f.write_str("#/cooler/orders/paste"),
             Self::Order(which) => write!(f, "#/cooler/orders/{which}"),
             Self::Season(part) => write!(f, "#/season{part}"),
             Self::Shed(part) => write!(f, "#/shed{part}"),
@@ -224,6 +229,7 @@ impl fmt::Display for SeasonPart {
         match self {
             Self::Year => Ok(()),
             Self::Targets => f.write_str("/targets"),
+            Self::PasteTargets => f.write_str("/targets/paste"),
             Self::Target(which) => write!(f, "/targets/{which}"),
             Self::Plan => f.write_str("/plan"),
             Self::Supply => f.write_str("/supply"),
@@ -269,6 +275,7 @@ impl FromStr for Route {
             ["beds"] => Some(Self::Beds),
             ["beds", id] => PlantingId::new(*id).ok().map(Self::Planting),
             ["cooler"] => Some(Self::Cooler),
+            ["cooler", "orders", "paste"] => Some(Self::PasteOrders),
             ["cooler", "orders", id] => which(id, OrderId::new(*id)).map(Self::Order),
             ["season", rest @ ..] => season_part(rest).map(Self::Season),
             ["shed", rest @ ..] => shed_part(rest).map(Self::Shed),
@@ -289,6 +296,7 @@ fn season_part(parts: &[&str]) -> Option<SeasonPart> {
     Some(match parts {
         [] => SeasonPart::Year,
         ["targets"] => SeasonPart::Targets,
+        ["targets", "paste"] => SeasonPart::PasteTargets,
         ["targets", id] => SeasonPart::Target(which(id, TargetId::new(*id))?),
         ["plan"] => SeasonPart::Plan,
         ["supply"] => SeasonPart::Supply,
@@ -327,6 +335,7 @@ mod tests {
             SeasonPart::Year,
             SeasonPart::Targets,
             SeasonPart::Target(Which::New),
+            SeasonPart::PasteTargets,
             SeasonPart::Target(Which::This(TargetId::new("t1").unwrap())),
             SeasonPart::Plan,
             SeasonPart::Supply,
@@ -361,6 +370,7 @@ mod tests {
             Route::Planting(PlantingId::new("01J9").unwrap()),
             Route::Cooler,
             Route::Order(Which::New),
+            Route::PasteOrders,
             Route::Order(Which::This(OrderId::new("o1").unwrap())),
         ];
         all.extend(season.into_iter().map(Route::Season));

@@ -24,6 +24,8 @@ pub const TRAY_SIDE_MAX: u32 = 1_000;
 pub const SEEDS_PER_CELL_MAX: u32 = 50;
 /// Seeds of one lot.
 pub const SEEDS_MAX: u32 = 100_000_000;
+/// Prices of one packet, in whatever money the grower counts in.
+pub const PACKET_PRICES: core::ops::RangeInclusive<f64> = 0.0..=1_000_000.0;
 /// Plants of one planting.
 pub const PLANTS_MAX: u32 = 1_000_000;
 /// Stems in one entry, or wanted in one week.

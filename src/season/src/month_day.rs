@@ -50,6 +50,15 @@ impl MonthDay {
         self.day
     }
 
+    /// Whether it is the very next day of the year after another, New Year's Day after 31 December included.
+    pub fn follows(self, other: Self) -> bool {
+        // A leap year, so that 29 February stands between its neighbours.
+        let (this, other) = (self.in_year(2000), other.in_year(2000));
+        this == other.and_then(|day| day.succ_opt())
+            || (this == NaiveDate::from_ymd_opt(2000, 1, 1)
+                && other == NaiveDate::from_ymd_opt(2000, 12, 31))
+    }
+
     /// The date in a year.
     pub fn in_year(self, year: i32) -> Option<NaiveDate> {
         NaiveDate::from_ymd_opt(year, self.month, self.day)

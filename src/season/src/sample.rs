@@ -66,6 +66,8 @@ impl Sample {
             group: None,
             role: None,
             figures: Figures::new(),
+            packet_seeds: None,
+            packet_price: None,
             retired: None,
         });
         of
@@ -113,6 +115,8 @@ impl Sample {
             length_m: Some(length_m),
             width_m: Some(1.2),
             walk: None,
+            in_use_from: None,
+            in_use_to: None,
             retired: None,
         });
         of

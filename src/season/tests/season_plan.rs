@@ -457,6 +457,7 @@ fn accepted_trays_beyond_the_mat_are_told_with_weeks_and_room() {
             target: None,
             sow: Some(sow),
             space: None,
+            bed: None,
             cells: Some(600),
             plants: Some(400),
             pinned: Some(true),

@@ -5,9 +5,10 @@
 mod book;
 
 use book::{Book, day};
-use season::fact::{Keeping, PlaceFact, SeedLotFact, SownFact};
+use season::fact::{BedFact, Keeping, PlaceFact, SeedLotFact, SownFact};
 use season::forecast::{lot_germination, of_sowing};
-use season::ids::{LotId, PlaceId, SowingId, VarietyId};
+use season::ids::{BedId, LotId, PlaceId, SowingId, VarietyId};
+use season::month_day::MonthDay;
 use season::words::Manner;
 
 /// A packet of 2025 that says 85 in 100, kept as told.
@@ -121,4 +122,67 @@ fn a_third_date_of_frost_lengthens_the_autumn_it_speaks_of() {
         (0.7..0.85).contains(&after),
         "mild autumns are known: {after}"
     );
+}
+
+/// A bed that is in use as told, on each of some days of 2027 and 2028.
+fn in_use(from: Option<&str>, to: Option<&str>, days: &[&str]) -> Vec<bool> {
+    let (mut book, _) = Book::at_44_north();
+    let of = BedId::new("winter").expect("an id");
+    let month_day = |text: Option<&str>| text.map(|text| text.parse::<MonthDay>().expect("a day"));
+    let fact = BedFact {
+        of: of.clone(),
+        space: None,
+        name: Some("Winter".into()),
+        length_m: None,
+        width_m: None,
+        walk: None,
+        in_use_from: month_day(from),
+        in_use_to: month_day(to),
+        retired: None,
+    };
+    book.record("2027-01-10", fact);
+    book.ask(|almanac| {
+        let bed = almanac.bed(&of).expect("the bed");
+        days.iter().map(|date| bed.in_use(day(date))).collect()
+    })
+}
+
+#[test]
+fn a_bed_is_in_use_between_its_days_also_over_new_year() {
+    let days = ["2027-03-31", "2027-04-01", "2027-10-15", "2027-10-16"];
+    let summer = in_use(Some("04-01"), Some("10-15"), &days);
+    assert_eq!(summer, [false, true, true, false]);
+    let winter = in_use(Some("10-16"), Some("03-31"), &days);
+    assert_eq!(winter, [true, false, false, true]);
+    assert_eq!(in_use(None, None, &days), [true; 4]);
+    // One day alone: from New Year, or to the year's end.
+    assert_eq!(
+        in_use(Some("10-15"), None, &days),
+        [false, false, true, true]
+    );
+    assert_eq!(
+        in_use(None, Some("04-01"), &days),
+        [true, true, false, false]
+    );
+    // Leap days: in a common year they are 28 February.
+    let leap = [
+        "2027-02-27",
+        "2027-02-28",
+        "2027-03-01",
+        "2028-02-28",
+        "2028-02-29",
+    ];
+    let from = in_use(Some("02-29"), Some("12-01"), &leap);
+    assert_eq!(from, [false, true, true, false, true]);
+    let to = in_use(Some("01-02"), Some("02-29"), &leap);
+    assert_eq!(to, [true, true, false, true, true]);
+    // The day after the last is the first: the whole year, with nothing left out.
+    let whole = ["2027-01-01", "2027-06-30", "2027-12-31", "2028-02-29"];
+    for (from, to) in [("01-01", "12-31"), ("07-01", "06-30"), ("03-01", "02-29")] {
+        assert_eq!(
+            in_use(Some(from), Some(to), &whole),
+            [true; 4],
+            "{from} to {to}"
+        );
+    }
 }

@@ -130,6 +130,8 @@ fn variety(n: u32, crop: &str) -> Result<Fact, Box<dyn Error>> {
         colour: None,
         group: None,
         role: None,
+        packet_seeds: None,
+        packet_price: None,
         figures: Figures::new(),
         retired: None,
     };
@@ -161,6 +163,7 @@ fn planned(n: u32, today: NaiveDate) -> Result<Fact, Box<dyn Error>> {
         target: None,
         sow: today.checked_add_days(Days::new(u64::from(n % 160))),
         space: Some(SpaceId::new(if n % 2 == 0 { "tunnel" } else { "field" })?),
+        bed: None,
         cells: Some(120),
         plants: Some(80),
         pinned: None,

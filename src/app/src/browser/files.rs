@@ -77,6 +77,24 @@ pub enum Handed {
     Failed,
 }
 
+/// What a file holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// Entries.
+    Json,
+    /// A table.
+    Csv,
+}
+
+impl Kind {
+    fn media_type(self) -> &'static str {
+        match self {
+            Self::Json => "application/json",
+            Self::Csv => "text/csv",
+        }
+    }
+}
+
 /// A file ready to be handed over by one tap: browsers allow that only at once, so nothing may be built after the tap.
 #[derive(Clone)]
 pub struct Outgoing {
@@ -87,14 +105,14 @@ pub struct Outgoing {
 
 impl Outgoing {
     /// Makes a file of a text; `None` if the browser makes none.
-    pub fn new(name: &str, text: &str) -> Option<Self> {
+    pub fn new(name: &str, text: &str, kind: Kind) -> Option<Self> {
         let parts = Array::of1(&JsValue::from_str(text));
-        let kind = BlobPropertyBag::new();
-        kind.set_type("application/json");
-        let blob = Blob::new_with_str_sequence_and_options(&parts, &kind).ok()?;
+        let options = BlobPropertyBag::new();
+        options.set_type(kind.media_type());
+        let blob = Blob::new_with_str_sequence_and_options(&parts, &options).ok()?;
         // Some share sheets refuse JSON but take the same as text.
         let shared = [
-            (name.to_owned(), "application/json"),
+            (name.to_owned(), kind.media_type()),
             (format!("{name}.txt"), "text/plain"),
         ]
         .into_iter()

@@ -1,6 +1,7 @@
 //! The edge to the browser: clock, randomness, page, files. Nothing here knows what a season is.
 
 pub mod boot;
+pub mod clipboard;
 pub mod clock;
 pub mod crash;
 pub mod files;

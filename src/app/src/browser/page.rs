@@ -91,6 +91,13 @@ pub fn is_visible() -> bool {
     document().is_some_and(|d| d.visibility_state() == web_sys::VisibilityState::Visible)
 }
 
+/// Opens the browser's dialog for printing the page.
+pub fn print() {
+    if let Some(window) = window() {
+        let _printed = window.print();
+    }
+}
+
 /// Goes to the top of the page and puts the focus on its title, as a new page would.
 pub fn to_top() {
     if let Some(window) = window() {

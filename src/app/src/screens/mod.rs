@@ -5,6 +5,7 @@ pub mod bench;
 pub mod cooler;
 pub mod due;
 pub mod hazard;
+pub mod paste;
 pub mod petal;
 pub mod record_log;
 pub mod season;
@@ -14,7 +15,7 @@ pub mod wanted;
 
 pub use beds::{BedsScreen, PlantingScreen};
 pub use bench::{BenchScreen, SowScreen, TrayScreen};
-pub use cooler::{CoolerScreen, OrderScreen};
+pub use cooler::{CoolerScreen, OrderScreen, PasteOrdersScreen};
 pub use season::{Planning, SeasonScreen};
 pub use shed::ShedScreen;
 pub use today::TodayScreen;

@@ -96,6 +96,8 @@ fn a_space_without_a_sized_bed_is_told() {
         name: None,
         length_m: None,
         width_m: None,
+        in_use_from: None,
+        in_use_to: None,
         walk: None,
         retired: Some(true),
     });

@@ -289,6 +289,16 @@ fn bed(
     let Some(bed) = almanac.bed(id) else {
         return found.refuse("bed", Say::new("check.bed_missing"));
     };
+    if let Some((from, to)) = bed.use_span().filter(|_| !bed.in_use(date)) {
+        found.ask(
+            "date",
+            Say::new("check.bed_not_in_use")
+                .with("bed", bed.name.clone())
+                .with("from", from)
+                .with("to", to)
+                .with("date", date),
+        );
+    }
     if let Some(cm) = spacing {
         found.number("spacing_cm", cm, 1.0, 500.0);
     }

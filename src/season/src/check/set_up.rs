@@ -7,17 +7,18 @@ use chrono::NaiveDate;
 
 use super::Objections;
 use crate::almanac::{Almanac, in_common_year};
-use crate::fact::{Fact, PlaceFact};
+use crate::fact::{BedFact, Fact, PlaceFact, TargetFact};
 use crate::limits::*;
 use crate::month_day::MonthDay;
 use crate::state::Place;
-use crate::words::Say;
+use crate::typed::MONTHS;
+use crate::words::{Arg, Say};
 
 pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, today: NaiveDate, found: &mut Objections) {
     match fact {
         Fact::Device(f) => found.name("name", &f.name),
         Fact::Place(f) => {
-            place(f, found);
+            place(almanac, f, found);
             rare_frosts(almanac, f, found);
         }
         Fact::Space(f) => {
@@ -41,6 +42,9 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, today: NaiveDate, found:
             if let Some(width) = f.width_m {
                 found.number("width_m", width, 0.1, BED_WIDTH_M_MAX);
             }
+            if f.in_use_from.is_some() != f.in_use_to.is_some() && !has_both_days(almanac, f) {
+                found.refuse("in_use_from", Say::new("check.bed_one_date"));
+            }
         }
         Fact::Crop(f) => figures(&f.figures, found),
         Fact::Variety(f) => {
@@ -60,6 +64,17 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, today: NaiveDate, found:
             if let Some(group) = f.group {
                 found.number("group", f64::from(group), 0.0, 4.0);
             }
+            if let Some(seeds) = f.packet_seeds {
+                found.number("packet_seeds", f64::from(seeds), 1.0, f64::from(SEEDS_MAX));
+            }
+            if let Some(price) = f.packet_price {
+                found.number(
+                    "packet_price",
+                    price,
+                    *PACKET_PRICES.start(),
+                    *PACKET_PRICES.end(),
+                );
+            }
             figures(&f.figures, found);
         }
         Fact::SeedLot(f) => {
@@ -75,7 +90,7 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, today: NaiveDate, found:
                 );
             }
         }
-        Fact::Target(f) => target(f, today, found),
+        Fact::Target(f) => target(almanac, f, today, found),
         Fact::Order(f) => {
             if let Some(date) = f.date.filter(|date| *date < today) {
                 found.ask("date", Say::new("check.order_past").with("date", date));
@@ -96,32 +111,47 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, today: NaiveDate, found:
     }
 }
 
-fn place(f: &PlaceFact, found: &mut Objections) {
+/// Whether a bed's two days are both known once the fact is taken.
+fn has_both_days(almanac: &Almanac<'_>, f: &BedFact) -> bool {
+    let was = almanac.bed(&f.of);
+    let from = f.in_use_from.or_else(|| was?.in_use_from);
+    let to = f.in_use_to.or_else(|| was?.in_use_to);
+    from.is_some() && to.is_some()
+}
+
+fn place(almanac: &Almanac<'_>, f: &PlaceFact, found: &mut Objections) {
     if let Some(name) = &f.name {
         found.name("name", name);
     }
     if let Some(latitude) = f.latitude {
         found.number("latitude", latitude, -90.0, 90.0);
     }
-    if let (Some(tmin), Some(tmax)) = (&f.tmin, &f.tmax) {
-        for (month, (min, max)) in tmin.iter().zip(tmax).enumerate() {
-            if !min.is_finite() || !max.is_finite() || *min < -60.0 || *max > 60.0 {
-                found.refuse(
-                    "tmin",
-                    Say::new("check.normals_absurd").with("month", month + 1),
-                );
-            } else if min > max {
-                found.refuse(
-                    "tmin",
-                    Say::new("check.normals_upside_down").with("month", month + 1),
-                );
-            }
-        }
-    }
+    normals(almanac, f, found);
     if let (Some(last), Some(first)) = (f.last_frost, f.first_frost)
         && last == first
     {
         found.refuse("first_frost", Say::new("check.frosts_same_day"));
+    }
+}
+
+/// Months that no place has, or whose minimum lies above its maximum. A row that the fact does not name is as it was.
+fn normals(almanac: &Almanac<'_>, f: &PlaceFact, found: &mut Objections) {
+    let was = almanac.season().places.get(&f.of);
+    let low = f.tmin.or_else(|| was?.tmin);
+    let high = f.tmax.or_else(|| was?.tmax);
+    let is_said = f.tmin.or(f.tmax).is_some();
+    let (Some(low), Some(high)) = (low.filter(|_| is_said), high) else {
+        return;
+    };
+    for ((min, max), month) in low.iter().zip(high).zip(MONTHS) {
+        let key = if !min.is_finite() || !max.is_finite() || *min < -60.0 || max > 60.0 {
+            "check.normals_absurd"
+        } else if *min > max {
+            "check.normals_upside_down"
+        } else {
+            continue;
+        };
+        found.refuse("tmin", Say::new(key).with("month", Arg::Key(month)));
     }
 }
 
@@ -185,14 +215,18 @@ fn figures(figures: &crate::fact::Figures, found: &mut Objections) {
     }
 }
 
-fn target(f: &crate::fact::TargetFact, today: NaiveDate, found: &mut Objections) {
+fn target(almanac: &Almanac<'_>, f: &TargetFact, today: NaiveDate, found: &mut Objections) {
     if let Some(stems) = f.stems {
         found.number("stems", f64::from(stems), 1.0, f64::from(STEMS_MAX));
     }
     if let Some(chance) = f.chance {
         found.number("chance", chance, 0.5, 0.99);
     }
-    if let (Some(from), Some(to)) = (f.from, f.to) {
+    let was = almanac.season().targets.get(&f.of);
+    let from = f.from.or_else(|| was?.from);
+    let to = f.to.or_else(|| was?.to);
+    let is_said = f.from.or(f.to).is_some();
+    if let (Some(from), Some(to)) = (from.filter(|_| is_said), to) {
         if from > to {
             found.refuse("to", Say::new("check.weeks_upside_down"));
         } else if from.weeks_until(to) >= TARGET_WEEKS_MAX {

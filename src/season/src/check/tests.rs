@@ -47,6 +47,8 @@ fn logged() -> (Log, SowingId, PlantingId) {
         length_m: Some(5.0),
         width_m: Some(1.2),
         walk: None,
+        in_use_from: None,
+        in_use_to: None,
         retired: None,
     }
     .into());
@@ -58,6 +60,8 @@ fn logged() -> (Log, SowingId, PlantingId) {
         group: Some(1),
         role: None,
         figures: Figures::new(),
+        packet_seeds: None,
+        packet_price: None,
         retired: None,
     }
     .into());
@@ -375,4 +379,124 @@ fn every_objection_has_its_words() {
         }
     }
     assert!(seen > 30, "{seen}");
+}
+
+fn bed_of(length_m: Option<f64>, width_m: Option<f64>, days: [Option<&str>; 2]) -> BedFact {
+    let day = |text: Option<&str>| text.map(|text| text.parse().expect("day"));
+    BedFact {
+        of: BedId::new("b").expect("id"),
+        space: None,
+        name: None,
+        length_m,
+        width_m,
+        walk: None,
+        in_use_from: day(days[0]),
+        in_use_to: day(days[1]),
+        retired: None,
+    }
+}
+
+#[test]
+fn a_bed_of_no_size_is_refused_at_its_field() {
+    for size in [0.0, 0.09, -1.0, f64::NAN] {
+        assert_eq!(
+            keys(bed_of(Some(size), Some(1.2), [None, None])),
+            vec![("length_m", Weight::Refuse, "check.number")],
+            "{size}"
+        );
+        assert_eq!(
+            keys(bed_of(Some(5.0), Some(size), [None, None])),
+            vec![("width_m", Weight::Refuse, "check.number")],
+            "{size}"
+        );
+    }
+    assert_eq!(keys(bed_of(Some(5.0), Some(1.2), [None, None])), vec![]);
+}
+
+#[test]
+fn a_bed_is_planted_while_it_is_in_use() {
+    let (mut log, sowing, _) = logged();
+    let device = DeviceId::new("d").expect("id");
+    let days = [Some("04-15"), Some("10-15")];
+    assert_eq!(
+        keys(bed_of(None, None, [Some("04-15"), None])),
+        vec![("in_use_from", Weight::Refuse, "check.bed_one_date")]
+    );
+    assert_eq!(keys(bed_of(None, None, days)), vec![]);
+    let fact = bed_of(None, None, days).into();
+    let entry = log.draft(&device, 1_800_000_000_001, 99, fact);
+    log.insert(entry.expect("entry"));
+    let season = Season::of(&log);
+    let reference = Reference::builtin().expect("reference");
+    let almanac = Almanac::new(&season, &reference);
+    let planted = |date: &str| {
+        let fact = TransplantedFact {
+            sowing: sowing.clone(),
+            date: day(date),
+            bed: BedId::new("b").expect("id"),
+            plants: 4,
+            spacing_cm: Some(15.0),
+        };
+        check(&almanac, &fact.into(), day("2027-04-20"))
+    };
+    let found = planted("2027-04-10");
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert_eq!((found[0].field, found[0].weight), ("date", Weight::Ask));
+    let said = found[0].say.write(Default::default());
+    assert!(
+        said.starts_with("T1 is in use from 15 Apr to 15 Oct;"),
+        "{said}"
+    );
+    assert_eq!(planted("2027-04-15"), vec![]);
+    // One day alone is enough where the other was said before.
+    let later = bed_of(None, None, [Some("04-20"), None]).into();
+    assert_eq!(check(&almanac, &later, day("2027-04-20")), vec![]);
+}
+
+#[test]
+fn normals_upside_down_name_their_month() {
+    let (mut log, _, _) = logged();
+    let device = DeviceId::new("d").expect("id");
+    let place = |tmin, tmax| PlaceFact {
+        tmin,
+        tmax,
+        ..frosts([None; 3], [None; 3])
+    };
+    let (low, mut high) = ([5.0; 12], [15.0; 12]);
+    high[6] = 4.0;
+    let upside_down = |facts: &[Fact], log: &Log| {
+        let season = Season::of(log);
+        let reference = Reference::builtin().expect("reference");
+        let almanac = Almanac::new(&season, &reference);
+        let found = facts
+            .iter()
+            .flat_map(|fact| check(&almanac, fact, day("2027-04-01")));
+        found
+            .map(|o| format!("{}: {}", o.field, o.say.write(Default::default())))
+            .collect::<Vec<_>>()
+    };
+    let both = place(Some(low), Some(high)).into();
+    let told = "tmin: Jul: the minimum is above the maximum.";
+    assert_eq!(upside_down(&[both], &log), [told]);
+    let entry = log.draft(
+        &device,
+        1_800_000_000_001,
+        99,
+        place(Some(low), None).into(),
+    );
+    log.insert(entry.expect("entry"));
+    let alone = place(None, Some(high)).into();
+    assert_eq!(
+        upside_down(&[alone], &log),
+        [told],
+        "the other row is as it was"
+    );
+    let neither = place(None, None).into();
+    assert_eq!(upside_down(&[neither], &log), Vec::<String>::new());
+    high[6] = f64::INFINITY;
+    let absurd = place(None, Some(high)).into();
+    assert_eq!(
+        upside_down(&[absurd], &log),
+        ["tmin: Jul: that is no temperature of a month."]
+    );
 }

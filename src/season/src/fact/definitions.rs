@@ -107,6 +107,12 @@ pub struct BedFact {
     /// Place in the daily walk, smallest first.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub walk: Option<i32>,
+    /// First day of the year on which it can be planted; later than the last where the time in use runs over New Year.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub in_use_from: Option<MonthDay>,
+    /// Last day of the year on which something can stand in it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub in_use_to: Option<MonthDay>,
     /// No longer in use.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub retired: Option<bool>,
@@ -148,6 +154,12 @@ pub struct VarietyFact {
     /// Culture figures that differ from the crop's.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub figures: Figures,
+    /// Seeds in a packet as it is sold, 1 or more.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub packet_seeds: Option<u32>,
+    /// Price of a packet in the grower's own money, 0 or more.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub packet_price: Option<f64>,
     /// No longer in use.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub retired: Option<bool>,

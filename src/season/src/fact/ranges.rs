@@ -150,6 +150,8 @@ impl Fact {
                 short("crop", f.crop.as_deref(), ID_LENGTH_MAX)?;
                 short("colour", f.colour.as_deref(), NAME_LENGTH_MAX)?;
                 within("group", f.group, 0..=BLOOM_GROUP_MAX)?;
+                within("packet_seeds", f.packet_seeds, 1..=SEEDS_MAX)?;
+                within("packet_price", f.packet_price, PACKET_PRICES)?;
                 figures(&f.figures)
             }
             Self::SeedLot(f) => {

@@ -51,8 +51,13 @@ impl Rooms {
                 .filter(|bed| metres_of(bed).is_some())
                 .collect();
             if space.holds_beds() && !sized.is_empty() {
-                found.add(Place::Beds(space.id.clone()), |_| {
-                    sized.iter().filter_map(|bed| metres_of(bed)).sum()
+                found.add(Place::Beds(space.id.clone()), |week| {
+                    let whole_week = |bed: &&&Bed| bed.in_use(week.monday()) && bed.in_use(week.sunday());
+                    sized
+                        .iter()
+                        .filter(whole_week)
+                        .filter_map(|bed| metres_of(bed))
+                        .sum()
                 });
             }
         }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use agronomy::iso_week::IsoWeek;
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 use serde::Serialize;
 
 use crate::fact::*;
@@ -156,6 +156,10 @@ pub struct Bed {
     pub width_m: Option<f64>,
     /// Place in the daily walk.
     pub walk: i32,
+    /// First day of the year on which it is in use.
+    pub in_use_from: Option<MonthDay>,
+    /// Last day of the year on which it is in use.
+    pub in_use_to: Option<MonthDay>,
     /// No longer in use.
     pub retired: bool,
 }
@@ -169,13 +173,42 @@ impl Bed {
             length_m: None,
             width_m: None,
             walk: 0,
+            in_use_from: None,
+            in_use_to: None,
             retired: false,
         }
     }
 
     pub(super) fn take(&mut self, f: &BedFact) {
         take!(self, f: name, walk, retired);
-        take!(self, f, optional: space, length_m, width_m);
+        take!(self, f, optional: space, length_m, width_m, in_use_from, in_use_to);
+    }
+
+    /// The days of the year from and to which it is in use; `None` when that is always.
+    pub fn use_span(&self) -> Option<(MonthDay, MonthDay)> {
+        if self.in_use_from.is_none() && self.in_use_to.is_none() {
+            return None;
+        }
+        let from = self.in_use_from.or(MonthDay::new(1, 1))?;
+        let to = self.in_use_to.or(MonthDay::new(12, 31))?;
+        let whole_year = from.follows(to);
+        (!whole_year).then_some((from, to))
+    }
+
+    /// Whether it is in use on a day. A span whose first day comes after its last runs over New Year.
+    pub fn in_use(&self, date: NaiveDate) -> bool {
+        let Some((from, to)) = self.use_span() else {
+            return true;
+        };
+        let year = date.year();
+        let (Some(first), Some(last)) = (from.in_year(year), to.in_year(year)) else {
+            return true;
+        };
+        if first <= last {
+            (first..=last).contains(&date)
+        } else {
+            date >= first || date <= last
+        }
     }
 }
 
@@ -196,6 +229,10 @@ pub struct Variety {
     pub role: Option<Role>,
     /// Culture figures that differ from the crop's.
     pub figures: BTreeMap<String, f64>,
+    /// Seeds in a packet as it is sold; 0 and `None` are not known.
+    pub packet_seeds: Option<u32>,
+    /// Price of a packet, in the grower's own money.
+    pub packet_price: Option<f64>,
     /// No longer in use.
     pub retired: bool,
 }
@@ -210,13 +247,15 @@ impl Variety {
             group: None,
             role: None,
             figures: BTreeMap::new(),
+            packet_seeds: None,
+            packet_price: None,
             retired: false,
         }
     }
 
     pub(super) fn take(&mut self, f: &VarietyFact) {
         take!(self, f: crop, name, colour, retired);
-        take!(self, f, optional: role);
+        take!(self, f, optional: role, packet_seeds, packet_price);
         match f.group {
             Some(0) => self.group = None,
             Some(group) => self.group = Some(group),

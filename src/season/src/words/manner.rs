@@ -3,6 +3,7 @@
 use chrono::{Datelike, NaiveDate};
 
 use super::text;
+use crate::month_day::MonthDay;
 
 /// The reader's units.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -35,6 +36,12 @@ impl Manner {
     pub fn day_month(self, date: NaiveDate) -> String {
         let month = text(MONTHS[date.month0() as usize % 12]);
         format!("{} {month}", date.day())
+    }
+
+    /// A day of any year: "18 Jan".
+    pub fn day_of_year(self, day: MonthDay) -> String {
+        let month = text(MONTHS[(day.month() as usize + 11) % 12]);
+        format!("{} {month}", day.day())
     }
 
     /// With the year: "Sat 18 Jan 2027".

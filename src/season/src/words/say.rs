@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 
 use super::manner::{Manner, rounded};
 use super::text;
+use crate::month_day::MonthDay;
 
 /// What goes into a sentence.
 #[derive(Debug, Clone, PartialEq)]
@@ -18,6 +19,8 @@ pub enum Arg {
     Share(f64),
     /// A day of this season.
     Date(NaiveDate),
+    /// A day of any year.
+    DayMonth(MonthDay),
     /// A week.
     Week(IsoWeek),
     /// A temperature, C.
@@ -41,6 +44,7 @@ impl Arg {
             Self::Decimal(x, decimals) => rounded(*x, *decimals),
             Self::Share(x) => rounded(x * 100.0, 0),
             Self::Date(date) => manner.date(*date),
+            Self::DayMonth(day) => manner.day_of_year(*day),
             Self::Week(week) => text("week.short").replace("{n}", &week.week().to_string()),
             Self::Temperature(c) => manner.temperature(*c),
             Self::Length(m) => manner.length(*m),
@@ -71,6 +75,12 @@ from_whole!(u8, u32, i32, i64, usize);
 impl From<NaiveDate> for Arg {
     fn from(date: NaiveDate) -> Self {
         Self::Date(date)
+    }
+}
+
+impl From<MonthDay> for Arg {
+    fn from(day: MonthDay) -> Self {
+        Self::DayMonth(day)
     }
 }
 

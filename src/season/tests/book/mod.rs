@@ -112,6 +112,8 @@ impl Book {
             length_m: Some(length_m),
             width_m: Some(1.2),
             walk: None,
+            in_use_from: None,
+            in_use_to: None,
             retired: None,
         };
         self.record("2027-01-10", fact);
@@ -128,6 +130,8 @@ impl Book {
             group,
             role: None,
             figures: Figures::new(),
+            packet_seeds: None,
+            packet_price: None,
             retired: None,
         };
         self.record("2027-01-10", fact);

@@ -58,6 +58,8 @@ impl Book {
             length_m: Some(10.0),
             width_m: Some(1.0),
             walk: None,
+            in_use_from: None,
+            in_use_to: None,
             retired: None,
         });
         book.record(VarietyFact {
@@ -68,6 +70,8 @@ impl Book {
             group: Some(1),
             role: None,
             figures: Default::default(),
+            packet_seeds: None,
+            packet_price: None,
             retired: None,
         });
         let sown = book.record(SownFact {
@@ -193,6 +197,8 @@ fn without_a_bed_nothing_is_offered_to_plant_into() {
         length_m: None,
         width_m: None,
         walk: None,
+        in_use_from: None,
+        in_use_to: None,
         retired: Some(true),
     });
     let today = day("2027-03-20");
@@ -359,6 +365,8 @@ fn names_say_crop_colour_and_group_once() {
         group: None,
         role: None,
         figures: Default::default(),
+        packet_seeds: None,
+        packet_price: None,
         retired: None,
     });
     let crop = book.with(|a| a.crop(&book.variety).unwrap().name().to_owned());

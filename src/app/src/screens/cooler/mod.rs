@@ -5,6 +5,7 @@ mod lines;
 mod many;
 mod order;
 mod orders;
+mod paste;
 mod recipes;
 mod stock;
 mod walk;
@@ -22,6 +23,7 @@ use crate::route::{Area, Route, Which};
 use crate::store::Store;
 
 pub use order::OrderScreen;
+pub use paste::PasteOrdersScreen;
 
 /// Stock and orders.
 #[component]

@@ -170,6 +170,9 @@ pub fn OrdersView() -> impl IntoView {
                     <Icon name="plus" small=true />
                     {text("orders.new")}
                 </a>
+                <a class="btn" href=Route::PasteOrders.href()>
+                    {text("paste.open")}
+                </a>
             </div>
             {move || {
                 let orders = orders.get();

@@ -9,6 +9,7 @@ mod lives;
 mod locked;
 mod moved;
 mod mover;
+mod paste;
 mod plan;
 mod planning;
 mod proposal;
@@ -45,6 +46,7 @@ pub fn SeasonScreen(
         SeasonPart::Plan => view! { <plan::PlanScreen /> }.into_any(),
         SeasonPart::Supply => view! { <supply::SupplyScreen /> }.into_any(),
         SeasonPart::Beds => view! { <beds::BedYearScreen /> }.into_any(),
+        SeasonPart::PasteTargets => view! { <paste::PasteTargetsScreen /> }.into_any(),
         SeasonPart::Seed => view! { <seed::SeedScreen /> }.into_any(),
         SeasonPart::Review => view! { <review::ReviewScreen /> }.into_any(),
     }

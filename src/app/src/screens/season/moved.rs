@@ -126,6 +126,7 @@ impl Mover {
                 target: None,
                 sow: Some(held.now.sow),
                 space: None,
+                bed: None,
                 cells: None,
                 plants: None,
                 pinned: Some(true),

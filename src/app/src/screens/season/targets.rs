@@ -56,6 +56,10 @@ fn listed(store: Store) -> (Vec<Listed>, Vec<Listed>) {
     })
 }
 
+fn paste() -> String {
+    Route::Season(SeasonPart::PasteTargets).href()
+}
+
 /// All targets.
 #[component]
 pub fn TargetsScreen() -> impl IntoView {
@@ -72,7 +76,15 @@ pub fn TargetsScreen() -> impl IntoView {
             {move || {
                 let (wanted, gone) = all.get();
                 if wanted.is_empty() && gone.is_empty() {
-                    return view! { <NoTargets /> }.into_any();
+                    return view! {
+                        <NoTargets />
+                        <div class="actions">
+                            <a class="btn" href=paste()>
+                                {text("paste.open")}
+                            </a>
+                        </div>
+                    }
+                        .into_any();
                 }
                 let tally = Say::new("targets.tally").with("n", wanted.len());
                 let new = Route::Season(SeasonPart::Target(Which::New));
@@ -104,6 +116,9 @@ pub fn TargetsScreen() -> impl IntoView {
                     <div class="actions">
                         <a class="btn btn--primary btn--great" href=new.href()>
                             {text("targets.new")}
+                        </a>
+                        <a class="btn" href=paste()>
+                            {text("paste.open")}
                         </a>
                         <a class="btn" href=Route::Season(SeasonPart::Plan).href()>
                             {text("targets.to_plan")}

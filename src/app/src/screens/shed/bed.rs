@@ -4,10 +4,12 @@ use leptos::prelude::*;
 use season::fact::BedFact;
 use season::ids::{BedId, SpaceId};
 use season::limits::{BED_LENGTH_M_MAX, BED_WIDTH_M_MAX};
+use season::month_day::MonthDay;
 use season::state::Bed;
 use season::words::{Say, text};
 
-use super::clean::changed;
+use super::clean::{changed, changed_if_any};
+use super::day::{DayField, TypedDay};
 use super::retire::Retire;
 use super::{Missing, back_to};
 use crate::browser::{clock, page, random};
@@ -29,11 +31,14 @@ struct BedForm {
     name: Typed,
     length: Typed,
     width: Typed,
+    from: TypedDay,
+    to: TypedDay,
 }
 
 impl BedForm {
     fn new(space: Option<&SpaceId>, bed: Option<&Bed>, store: Store) -> Self {
         let manner = store.manner_now();
+        let span = bed.and_then(Bed::use_span);
         let size = |metres: Option<f64>| {
             let shown = |m| number(Measure::Length.shown(m, manner), 2);
             Typed::new(metres.map(shown).unwrap_or_default())
@@ -43,6 +48,8 @@ impl BedForm {
             name: Typed::new(bed.map(|b| b.name.clone()).unwrap_or_default()),
             length: size(bed.and_then(|b| b.length_m)),
             width: size(bed.and_then(|b| b.width_m)),
+            from: TypedDay::new(span.map(|(from, _)| from)),
+            to: TypedDay::new(span.map(|(_, to)| to)),
         }
     }
 
@@ -66,6 +73,8 @@ impl BedForm {
         let name = self.name.read(read::name);
         let length = size(self.length, BED_LENGTH_M_MAX, old.and_then(|b| b.length_m));
         let width = size(self.width, BED_WIDTH_M_MAX, old.and_then(|b| b.width_m));
+        let (from, to) = (self.from.read_if_any(), self.to.read_if_any());
+        let (in_use_from, in_use_to) = self.in_use(old, from?, to?)?;
         Some(BedFact {
             of: old.map_or_else(
                 || BedId::mint(clock::now_ms(), random::bits()),
@@ -76,8 +85,38 @@ impl BedForm {
             length_m: changed(length?, old.and_then(|b| b.length_m.as_ref())),
             width_m: changed(width?, old.and_then(|b| b.width_m.as_ref())),
             walk: old.is_none().then_some(walk),
+            in_use_from,
+            in_use_to,
             retired: None,
         })
+    }
+
+    /// What to record of the days in use; `None` when only one of the two was given.
+    fn in_use(
+        self,
+        old: Option<&Bed>,
+        from: Option<MonthDay>,
+        to: Option<MonthDay>,
+    ) -> Option<(Option<MonthDay>, Option<MonthDay>)> {
+        let blank = match (from, to) {
+            (Some(_), None) => self.to,
+            (None, Some(_)) => self.from,
+            (Some(_), Some(_)) => {
+                let (old_from, old_to) = old.and_then(Bed::use_span).unzip();
+                return Some((
+                    changed_if_any(from, old_from.as_ref()),
+                    changed_if_any(to, old_to.as_ref()),
+                ));
+            }
+            (None, None) => {
+                // What is set can't be unset: the whole year says the same.
+                let was_set = old.and_then(Bed::use_span).is_some();
+                let year = (MonthDay::new(1, 1), MonthDay::new(12, 31));
+                return Some(if was_set { year } else { (None, None) });
+            }
+        };
+        blank.day.object(Say::new("check.bed_one_date"));
+        None
     }
 }
 
@@ -116,6 +155,8 @@ pub(super) fn BedScreen(id: BedId) -> impl IntoView {
             length_m: None,
             width_m: None,
             walk: None,
+            in_use_from: None,
+            in_use_to: None,
             retired: Some(retired),
         }
         .into()
@@ -149,6 +190,8 @@ fn Form(space: Option<SpaceId>, id: Option<BedId>) -> impl IntoView {
             ("name", form.name),
             ("length_m", form.length),
             ("width_m", form.width),
+            ("in_use_from", form.from.day),
+            ("in_use_to", form.to.day),
         ];
         saver.check_and_save(vec![fact.into()], &fields, move |_| then(form));
     };
@@ -183,6 +226,9 @@ fn Form(space: Option<SpaceId>, id: Option<BedId>) -> impl IntoView {
             measure=Measure::Length
         />
         <SelectField typed=form.space label="bed.space" options=spaces />
+        <p class="section__lead">{text("bed.in_use.lead")}</p>
+        <DayField typed=form.from label="bed.in_use_from" />
+        <DayField typed=form.to label="bed.in_use_to" />
         <SaveProblem saver />
         <div class="actions actions--stay">
             <SaveButton saver label="bed.save" on_tap=save />

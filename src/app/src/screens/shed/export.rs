@@ -8,7 +8,7 @@ use season::words::{Arg, Say, text};
 
 use super::back_to;
 use crate::browser::clock;
-use crate::browser::files::{Handed, Outgoing, Way};
+use crate::browser::files::{Handed, Kind, Outgoing, Way};
 use crate::parts::{Frame, Notice, NoticeKind, Section, Words};
 use crate::route::{Area, ShedPart};
 use crate::store::Store;
@@ -45,7 +45,7 @@ fn prepare(store: Store) -> Option<Ready> {
     } else {
         format!("stemtide-{day}.json")
     };
-    let file = Outgoing::new(&name, &text)?;
+    let file = Outgoing::new(&name, &text, Kind::Json)?;
     Some(Ready {
         way: file.way(),
         file: StoredValue::new_local(file),

@@ -253,6 +253,8 @@ fn set(
             group: None,
             role: None,
             figures,
+            packet_seeds: None,
+            packet_price: None,
             retired: None,
         }
         .into(),

@@ -57,6 +57,12 @@ pub(super) fn Lots(variety: VarietyId) -> impl IntoView {
             })
             .collect::<Vec<_>>()
     };
+    let of = variety.clone();
+    let none = move || {
+        let season = store.season();
+        let mut lots = season.lots.values();
+        !lots.any(|lot| lot.variety.as_ref() == Some(&of) && !lot.retired)
+    };
     let sheet = move || {
         open.get().map(|which| {
             let variety = variety.clone();
@@ -67,6 +73,7 @@ pub(super) fn Lots(variety: VarietyId) -> impl IntoView {
     view! {
         <Section head="lots.head">
             <p class="section__lead">{text("lots.lead")}</p>
+            {move || none().then(|| view! { <p>{text("lots.none")}</p> })}
             <ul class="contents">{lines}</ul>
             <div class="actions">
                 <button

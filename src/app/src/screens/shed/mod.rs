@@ -3,6 +3,7 @@
 mod bed;
 mod clean;
 mod crop_search;
+mod day;
 mod device;
 mod door;
 mod export;

@@ -4,7 +4,7 @@ use season::example_climates::{EXAMPLES, ExampleClimate};
 use season::month_day::MonthDay;
 use season::words::{Arg, Manner, Say};
 
-use crate::parts::read::{Measure, twelve};
+use crate::parts::read::{MONTHS, Measure, twelve, two_rows};
 use crate::parts::words::number;
 
 /// Twelve figures in the reader's units, as the form shows them.
@@ -20,26 +20,32 @@ pub(super) fn shown(normals: &[f64; 12], manner: Manner) -> String {
 
 /// Twelve temperatures typed in the reader's units, C.
 pub(super) fn read(text: &str, manner: Manner) -> Result<[f64; 12], Say> {
-    /// Below and above, no place has its monthly means.
+    let normals = twelve(text)?.map(|n| Measure::Temperature.of(n, manner));
+    possible(&normals)?;
+    Ok(normals)
+}
+
+/// Names the first month whose mean no place has.
+fn possible(normals: &[f64; 12]) -> Result<(), Say> {
     const POSSIBLE_C: (f64, f64) = (-60.0, 60.0);
-    let typed = twelve(text)?;
-    let normals = typed.map(|n| Measure::Temperature.of(n, manner));
-    let odd = normals
-        .iter()
-        .position(|c| !(POSSIBLE_C.0..=POSSIBLE_C.1).contains(c));
-    match odd {
-        Some(month) => Err(Say::new("place.odd_month")
-            .with("month", Arg::Key(MONTHS[month]))
-            .with("n", Arg::Temperature(normals[month]))),
-        None => Ok(normals),
+    let within = |c: &f64| (POSSIBLE_C.0..=POSSIBLE_C.1).contains(c);
+    match normals.iter().zip(MONTHS).find(|(c, _)| !within(c)) {
+        Some((c, month)) => Err(Say::new("place.odd_month")
+            .with("month", Arg::Key(month))
+            .with("n", Arg::Temperature(*c))),
+        None => Ok(()),
     }
 }
 
-/// The words of the months.
-pub(super) const MONTHS: [&str; 12] = [
-    "month.1", "month.2", "month.3", "month.4", "month.5", "month.6", "month.7", "month.8",
-    "month.9", "month.10", "month.11", "month.12",
-];
+/// A table of both rows in the reader's units, as the form shows them: lowest and highest.
+pub(super) fn of_table(text: &str, manner: Manner) -> Result<[String; 2], Say> {
+    let rows = two_rows(text)?;
+    let [tmin, tmax] = rows.map(|row| row.map(|n| Measure::Temperature.of(n, manner)));
+    for row in [&tmin, &tmax] {
+        possible(row)?;
+    }
+    Ok([shown(&tmin, manner), shown(&tmax, manner)])
+}
 
 /// The figures that a form keeps when what it shows was not touched: showing them rounds them.
 pub(super) fn kept(
@@ -102,6 +108,18 @@ mod tests {
         assert!((read_us[0] - 0.0).abs() < 1e-9 && (read_us[5] - 10.0).abs() < 1e-9);
         let odd = read("0 0 0 0 99 0 0 0 0 0 0 0", Manner::default()).unwrap_err();
         assert!(odd.write(Manner::default()).contains("May"));
+    }
+
+    #[test]
+    fn one_table_fills_both_rows_in_the_readers_units() {
+        let line = |low: f64| format!("{low}\t{}\n", low + 18.0);
+        let table: String = (20..32).map(|n| line(f64::from(n))).collect();
+        let [tmin, tmax] = of_table(&table, US).unwrap();
+        assert_eq!(tmin, "20 21 22 23 24 25 26 27 28 29 30 31");
+        assert!(tmax.starts_with("38 39") && tmax.ends_with("49"), "{tmax}");
+        assert!((read(&tmin, US).unwrap()[0] - (20.0 - 32.0) / 1.8).abs() < 1e-9);
+        let odd = of_table(&table.replace("38", "380"), US).unwrap_err();
+        assert!(odd.write(US).contains("Jan"), "{}", odd.write(US));
     }
 
     #[test]

@@ -10,9 +10,9 @@ use season::words::{Say, text};
 
 use super::back_to;
 use super::clean::{changed, changed_if_any};
+use super::day::{DayField, TypedDay};
 use super::normals;
 use crate::browser::{clock, page, random};
-use crate::parts::form::{FieldIds, Objection};
 use crate::parts::typed::show_first_wrong;
 use crate::parts::words::number;
 use crate::parts::{
@@ -21,50 +21,6 @@ use crate::parts::{
 };
 use crate::route::{Area, ShedPart};
 use crate::store::Store;
-
-/// A day of the year in two fields.
-#[derive(Clone, Copy)]
-struct TypedDay {
-    day: Typed,
-    month: Typed,
-}
-
-impl TypedDay {
-    fn new(day: Option<MonthDay>) -> Self {
-        let part = |f: fn(MonthDay) -> u32| day.map(|d| f(d).to_string()).unwrap_or_default();
-        Self {
-            day: Typed::new(part(MonthDay::day)),
-            month: Typed::new(part(MonthDay::month)),
-        }
-    }
-
-    fn put(self, day: MonthDay) {
-        self.day.put(day.day().to_string());
-        self.month.put(day.month().to_string());
-    }
-
-    fn is_blank(self) -> bool {
-        self.day.text_now().trim().is_empty() && self.month.text_now().is_empty()
-    }
-
-    /// `None` when it is wrong, `Some(None)` when there is nothing.
-    fn read_if_any(self) -> Option<Option<MonthDay>> {
-        if self.is_blank() {
-            self.day.put("");
-            return Some(None);
-        }
-        self.read().map(Some)
-    }
-
-    fn read(self) -> Option<MonthDay> {
-        let month: Option<u32> = self.month.text_now().parse().ok();
-        self.day.read(|text| {
-            let day = read::count(text, 1..=31)?;
-            let month = month.ok_or_else(|| Say::new("place.no_month"))?;
-            MonthDay::new(month, day).ok_or_else(|| Say::new("place.no_such_day"))
-        })
-    }
-}
 
 #[derive(Clone, Copy)]
 struct PlaceForm {
@@ -78,6 +34,7 @@ struct PlaceForm {
     first_90: TypedDay,
     tmin: Typed,
     tmax: Typed,
+    table: Typed,
     example: Typed,
 }
 
@@ -100,6 +57,7 @@ impl PlaceForm {
             first_90: of(|p| p.first_frost_90),
             tmin: months(place.and_then(|p| p.tmin)),
             tmax: months(place.and_then(|p| p.tmax)),
+            table: Typed::new(""),
             example: Typed::new(""),
         }
     }
@@ -124,6 +82,18 @@ impl PlaceForm {
                 field.put(day);
             }
         }
+    }
+
+    /// Puts a pasted table's two rows in.
+    fn take_table(self, store: Store) {
+        let manner = store.manner_now();
+        let Some([tmin, tmax]) = self.table.read(|text| normals::of_table(text, manner)) else {
+            return show_first_wrong();
+        };
+        self.tmin.put(tmin);
+        self.tmax.put(tmax);
+        // It stands in the two fields now.
+        self.table.put("");
     }
 
     /// What to record; `None` when a field is wrong.
@@ -245,71 +215,6 @@ fn FrostFields(form: PlaceForm) -> impl IntoView {
     }
 }
 
-/// Day and month side by side, under one label.
-#[component]
-fn DayField(typed: TypedDay, label: &'static str) -> impl IntoView {
-    let ids = FieldIds::new();
-    let described_by = ids.described_by();
-    let month_id = format!("{}m", ids.input);
-    let months = move || {
-        let chosen = typed.month.text();
-        let blank = view! {
-            <option value="" prop:selected=chosen.is_empty()>
-                {text("place.month")}
-            </option>
-        };
-        let months = (1..=12u32)
-            .zip(normals::MONTHS)
-            .map(|(n, key)| {
-                let value = n.to_string();
-                let is_chosen = value == chosen;
-                view! {
-                    <option value=value prop:selected=is_chosen>
-                        {text(key)}
-                    </option>
-                }
-            })
-            .collect_view();
-        (blank, months)
-    };
-    view! {
-        <fieldset class="field">
-            <legend class="field__label">{text(label)}</legend>
-            <Objection id=ids.error typed=typed.day />
-            <div class="row">
-                <label class="visually-hidden" for=ids.input.clone()>
-                    {text("place.day")}
-                </label>
-                <input
-                    class="input input--short"
-                    id=ids.input
-                    type="text"
-                    inputmode="numeric"
-                    autocomplete="off"
-                    placeholder=text("place.day")
-                    aria-describedby=described_by
-                    aria-invalid=move || typed.day.wrong().map(|_| "true")
-                    prop:value=move || typed.day.text()
-                    on:input=move |event| typed.day.put(event_target_value(&event))
-                />
-                <label class="visually-hidden" for=month_id.clone()>
-                    {text("place.month")}
-                </label>
-                <select
-                    class="input input--short"
-                    id=month_id
-                    on:change=move |event| {
-                        typed.month.put(event_target_value(&event));
-                        typed.day.put(typed.day.text_now());
-                    }
-                >
-                    {months}
-                </select>
-            </div>
-        </fieldset>
-    }
-}
-
 #[component]
 fn NormalsFields(form: PlaceForm) -> impl IntoView {
     let store = Store::here();
@@ -327,6 +232,15 @@ fn NormalsFields(form: PlaceForm) -> impl IntoView {
             <p class="section__lead">{text("place.normals.lead")}</p>
             <AreaField typed=form.tmin label="place.tmin" hint=hint("place.tmin.hint") />
             <AreaField typed=form.tmax label="place.tmax" hint=hint("place.tmax.hint") />
+            <details class="field fold">
+                <summary class="fold__ask">{text("place.table")}</summary>
+                <AreaField typed=form.table label="place.table.label" hint=hint("place.table.hint") />
+                <div class="actions">
+                    <button class="btn" type="button" on:click=move |_| form.take_table(store)>
+                        {text("place.table.fill")}
+                    </button>
+                </div>
+            </details>
             <SelectField
                 typed=form.example
                 label="place.example"

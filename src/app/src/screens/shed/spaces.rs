@@ -68,10 +68,13 @@ pub(super) fn told(season: &Season, space: &Space) -> Say {
 
 fn bed_told(bed: &Bed) -> Option<Say> {
     let length = bed.length_m?;
+    let (from, to) = bed.use_span().unzip();
     Some(
         Say::new("spaces.bed_size")
             .with("length", Arg::Length(length))
-            .with_some("width", bed.width_m.map(Arg::Length)),
+            .with_some("width", bed.width_m.map(Arg::Length))
+            .with_some("from", from)
+            .with_some("to", to),
     )
 }
 

@@ -4,6 +4,8 @@ use culture::Crop;
 use leptos::prelude::*;
 use season::fact::{Role, VarietyFact};
 use season::ids::VarietyId;
+use season::limits::{PACKET_PRICES, SEEDS_MAX};
+use season::seed::money;
 use season::state::Variety;
 use season::words::{Say, text};
 
@@ -17,8 +19,8 @@ use crate::browser::{clock, page, random};
 use crate::parts::typed::show_first_wrong;
 use crate::parts::words::role_key;
 use crate::parts::{
-    Choice, Frame, Picked, SaveButton, SaveProblem, Saver, SelectField, TextField, Typed, Words,
-    read,
+    Choice, Frame, NumberField, Picked, SaveButton, SaveProblem, Saver, SelectField, TextField,
+    Typed, Words, read,
 };
 use crate::route::{Area, Route, ShedPart, Which};
 use crate::store::Store;
@@ -29,17 +31,23 @@ struct VarietyForm {
     colour: Typed,
     group: Typed,
     role: Typed,
+    packet_seeds: Typed,
+    packet_price: Typed,
 }
 
 impl VarietyForm {
     fn new(crop: &Crop, variety: Option<&Variety>) -> Self {
         let role = variety.and_then(|v| v.role).or_else(|| usual_role(crop));
         let group = variety.and_then(|v| v.group);
+        let seeds = variety.and_then(|v| v.packet_seeds);
+        let price = variety.and_then(|v| v.packet_price);
         Self {
             name: Typed::new(variety.map(|v| v.name.clone()).unwrap_or_default()),
             colour: Typed::new(variety.map(|v| v.colour.clone()).unwrap_or_default()),
             group: Typed::new(group.unwrap_or(0).to_string()),
             role: Typed::new(role.map_or("", Role::word)),
+            packet_seeds: Typed::new(seeds.map(|n| n.to_string()).unwrap_or_default()),
+            packet_price: Typed::new(price.map(money).unwrap_or_default()),
         }
     }
 
@@ -47,6 +55,15 @@ impl VarietyForm {
     fn read(self, crop: &Crop, old: Option<&Variety>) -> Option<VarietyFact> {
         let name = self.name.read(read::name);
         let colour = self.colour.read(read::name_or_none);
+        let packet_seeds = self
+            .packet_seeds
+            .read_if_any(|text| read::count(text, 1..=SEEDS_MAX));
+        let price_before = old.and_then(|v| v.packet_price);
+        let packet_price = self.packet_price.read_if_any(|text| match price_before {
+            // What was shown rounded and not touched stays as it was.
+            Some(before) if money(before) == text.trim() => Ok(before),
+            _ => read::decimal(text, PACKET_PRICES),
+        });
         let group: u8 = self.group.text_now().parse().unwrap_or(0);
         let old_group = old.map(|v| v.group.unwrap_or(0));
         let role = Role::of_word(&self.role.text_now());
@@ -63,6 +80,8 @@ impl VarietyForm {
             group: changed(group, old_group.or(Some(0)).as_ref()),
             role: changed_if_any(role, said.as_ref()),
             figures: Default::default(),
+            packet_seeds: changed_if_any(packet_seeds?, old.and_then(|v| v.packet_seeds.as_ref())),
+            packet_price: changed_if_any(packet_price?, price_before.as_ref()),
             retired: None,
         })
     }
@@ -144,6 +163,8 @@ pub(super) fn VarietyScreen(id: VarietyId) -> impl IntoView {
             group: None,
             role: None,
             figures: Default::default(),
+            packet_seeds: None,
+            packet_price: None,
             retired: Some(retired),
         }
         .into()
@@ -184,7 +205,12 @@ fn Form(crop: &'static Crop, id: Option<VarietyId>) -> impl IntoView {
             return show_first_wrong();
         };
         let of = fact.of.clone();
-        let fields = [("name", form.name), ("group", form.group)];
+        let fields = [
+            ("name", form.name),
+            ("group", form.group),
+            ("packet_seeds", form.packet_seeds),
+            ("packet_price", form.packet_price),
+        ];
         saver.check_and_save(vec![fact.into()], &fields, move |_| {
             let next = if is_new {
                 // Seed and figures of the new one come next.
@@ -220,6 +246,16 @@ fn Form(crop: &'static Crop, id: Option<VarietyId>) -> impl IntoView {
         <TextField typed=form.colour label="variety.colour" hint="variety.colour.hint" />
         {groups}
         <SelectField typed=form.role label="variety.role" options=roles />
+        <NumberField
+            typed=form.packet_seeds
+            label="variety.packet_seeds"
+            hint="variety.packet_seeds.hint"
+        />
+        <NumberField
+            typed=form.packet_price
+            label="variety.packet_price"
+            hint="variety.packet_price.hint"
+        />
         <SaveProblem saver />
         <div class="actions">
             <SaveButton saver label="variety.save" on_tap=save />

@@ -80,6 +80,8 @@ fn trays(book: &mut Book, spaces: &[SpaceId], sown: NaiveDate) -> Result<(), Tro
             group: Some(group),
             role: None,
             figures: Figures::new(),
+            packet_seeds: None,
+            packet_price: None,
             retired: None,
         };
         book.record(day(2027, 1, 13), 18, Device::Phone, variety)?;

@@ -250,6 +250,8 @@ fn spaces(book: &mut Book, date: NaiveDate) -> Result<(Spaces, Beds), Trouble> {
             length_m: Some(length_m),
             width_m: Some(width_m),
             walk: Some(walk),
+            in_use_from: None,
+            in_use_to: None,
             retired: None,
         };
         book.record(date, 19, Device::Laptop, fact)?;
@@ -275,6 +277,8 @@ fn varieties(book: &mut Book) -> Result<(Varieties, Lots), Trouble> {
             group: sort.group,
             role: sort.role,
             figures: Figures::new(),
+            packet_seeds: None,
+            packet_price: None,
             retired: None,
         };
         book.record(date, 18, Device::Laptop, fact)?;

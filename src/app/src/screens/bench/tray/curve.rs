@@ -108,6 +108,8 @@ mod tests {
                 group: Some(1),
                 role: None,
                 figures: Default::default(),
+                packet_seeds: None,
+                packet_price: None,
                 retired: None,
             },
         );

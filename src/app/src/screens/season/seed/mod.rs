@@ -1,0 +1,72 @@
+//! The seed order: what the plan sows, less usable seed in hand, in packets, to print, copy or save.
+
+mod hand_on;
+mod notices;
+mod table;
+
+use leptos::prelude::*;
+use season::seed::{SPARE_USUAL, SeedOrder, seed_order};
+use season::words::text;
+
+use super::planning::Planning;
+use crate::parts::{Back, Frame, Section, Tick};
+use crate::route::{Area, Route, SeasonPart, ShedPart};
+use crate::store::Store;
+
+use hand_on::HandOn;
+use notices::Notices;
+use table::OrderTable;
+
+/// The seed order of a plan; none before the first plan is ready.
+fn reckoned(planning: Planning, spare: RwSignal<bool>) -> Memo<Option<SeedOrder>> {
+    let store = Store::here();
+    Memo::new(move |_| {
+        let plan = planning.plan()?;
+        let today = store.today();
+        let share = if spare.get() { SPARE_USUAL } else { 0.0 };
+        Some(store.with_almanac(|almanac| seed_order(almanac, &plan.proposals, today, share)))
+    })
+}
+
+/// The seed order.
+#[component]
+pub fn SeedScreen() -> impl IntoView {
+    let planning = Planning::here();
+    let spare = RwSignal::new(true);
+    let order = reckoned(planning, spare);
+    view! {
+        <Frame title="seed.title" area=Area::Season back=Back::to_area(Area::Season)>
+            <Section head="seed.head">
+                <p class="section__lead no-print">{text("seed.lead")}</p>
+                <p class="soft no-print" role="status">
+                    {move || planning.is_busy().then(|| text("plan.busy"))}
+                </p>
+                <div class="no-print">
+                    <Tick ticked=spare label="seed.spare" />
+                    <p class="field__hint">{text("seed.spare.hint")}</p>
+                </div>
+                <OrderTable order />
+                <Notices order />
+            </Section>
+            <HandOn order />
+            <div class="actions no-print">
+                <a class="btn" href=Route::Season(SeasonPart::Plan).href()>
+                    {text("seed.to_plan")}
+                </a>
+                <a class="btn" href=Route::Shed(ShedPart::Varieties).href()>
+                    {text("seed.to_lots")}
+                </a>
+            </div>
+        </Frame>
+    }
+}
+
+/// Seed to order by variety, with the usual spare.
+#[component]
+pub fn SeedTable(
+    /// The plan that it is for.
+    planning: Planning,
+) -> impl IntoView {
+    let order = reckoned(planning, RwSignal::new(true));
+    view! { <OrderTable order /> }
+}

@@ -1,0 +1,82 @@
+//! Tables for spreadsheets and out of them, against published ones.
+
+#![allow(
+    clippy::unwrap_used,
+    reason = "a check that cannot be set up must stop"
+)]
+
+use season::spreadsheet::{as_plain_text, read, write};
+use serde_json::Value;
+
+/// Source: csv-spectrum 2.0.0, and RFC 4180, section 2; see `data/SOURCES.md`.
+const TABLES: &str = include_str!("../data/csv_tables.json");
+
+type Table = (String, String, Vec<Vec<String>>);
+
+fn tables() -> Vec<Table> {
+    let all: Vec<Value> = serde_json::from_str(TABLES).unwrap();
+    let text = |value: &Value| value.as_str().unwrap().to_owned();
+    let cells = |row: &Value| row.as_array().unwrap().iter().map(text).collect();
+    all.iter()
+        .map(|table| {
+            let rows = table["rows"].as_array().unwrap().iter().map(cells);
+            (text(&table["name"]), text(&table["text"]), rows.collect())
+        })
+        .collect()
+}
+
+/// Pasted cells lose the blanks around them; a line of nothing but empty cells would be passed over, but there is none.
+#[test]
+fn published_tables_are_read_as_they_are_meant() {
+    let tables = tables();
+    assert_eq!(tables.len(), 17);
+    for (name, text, rows) in tables {
+        let trimmed: Vec<Vec<String>> = rows
+            .iter()
+            .map(|row| row.iter().map(|cell| cell.trim().to_owned()).collect())
+            .collect();
+        let found: Vec<Vec<String>> = read(&text).into_iter().map(|row| row.cells).collect();
+        // A tab in a cell makes it a table of tabs: no spreadsheet copies commas beside tabs.
+        if !text.contains('\t') {
+            assert_eq!(found, trimmed, "{name}");
+        }
+    }
+}
+
+/// A reader of its own reads back what we write, cell by cell; only what a spreadsheet might compute gets an apostrophe.
+#[test]
+fn written_tables_hold_what_was_written_by_rfc_4180() {
+    let mut guarded = 0;
+    for (name, _, rows) in tables() {
+        let written = write(rows.clone());
+        assert!(written.ends_with("\r\n"), "{name}");
+        let mut reader = csv::ReaderBuilder::new()
+            .has_headers(false)
+            .flexible(true)
+            .from_reader(written.as_bytes());
+        let back: Vec<Vec<String>> = reader
+            .records()
+            .map(|record| record.unwrap().iter().map(str::to_owned).collect())
+            .collect();
+        let expected: Vec<Vec<String>> = rows
+            .iter()
+            .map(|row| row.iter().map(|cell| as_plain_text(cell)).collect())
+            .collect();
+        assert_eq!(back, expected, "{name}");
+        for (cell, was) in back.iter().flatten().zip(rows.iter().flatten()) {
+            assert!(
+                !cell.starts_with(['=', '+', '-', '@', '\t', '\r']),
+                "{name}: {cell}"
+            );
+            guarded += usize::from(cell != was);
+        }
+    }
+    assert_eq!(guarded, 5, "=1+1, +1, -1, @x and a tab before =1");
+    let lines = [vec![
+        "a\"b".to_owned(),
+        "c\r\nd".into(),
+        "e,f".into(),
+        String::new(),
+    ]];
+    assert_eq!(write(lines), "\"a\"\"b\",\"c\r\nd\",\"e,f\",\r\n");
+}
