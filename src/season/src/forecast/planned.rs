@@ -204,10 +204,14 @@ pub(crate) fn hardening_days(crop: &Crop) -> i64 {
         .round() as i64
 }
 
-/// Days from first to last stems.
+/// Days from first to last stems, all flushes together.
 pub(crate) fn cut_days(crop: &Crop) -> i64 {
-    crop.typical("harvest_window_days")
-        .map_or(CUT_DAYS_USUAL, |days| (days.round() as i64).max(1))
+    let Some(window) = crop.typical("harvest_window_days") else {
+        return CUT_DAYS_USUAL;
+    };
+    let more = crop.typical("flushes").unwrap_or(1.0).max(1.0) - 1.0;
+    let interval = crop.typical("flush_interval_days").unwrap_or(window);
+    ((window + more * interval).round() as i64).max(1)
 }
 
 #[cfg(test)]

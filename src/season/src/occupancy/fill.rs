@@ -83,8 +83,7 @@ pub(super) fn fill(almanac: &Almanac<'_>, mut stays: Vec<Stay>, today: NaiveDate
                 let mut left = stay.needs;
                 let mut of_kind = ledgers.iter_mut().filter(|l| l.space.what == *kind);
                 for ledger in of_kind.by_ref() {
-                    // A tray is not cut in two.
-                    let fits = ledger.free(&days).floor().min(left);
+                    let fits = ledger.free(&days).min(left);
                     if fits > 0.0 {
                         ledger.add(&days, stay, fits);
                         left -= fits;

@@ -1,10 +1,13 @@
 //! Room through time: trays on each mat, shelf and hardening spot, and metres of bed in each tunnel and outdoor space, week by week.
 //!
 //! What stands there is counted where it stands. What is still to come needs room of a kind, and is put where there is room: the
-//! first space of the kind in walking order that is free for the whole stay, tray by tray; what fits nowhere overfills the first.
+//! first space of the kind in walking order that is free for the whole stay; what fits nowhere overfills the first. Parts of a tray and
+//! of a row are counted as such: small sowings share them.
 
 mod fill;
 mod stays;
+
+pub(crate) use stays::{cells_per_tray, metres_each};
 
 use agronomy::iso_week::IsoWeek;
 use chrono::NaiveDate;
@@ -13,6 +16,7 @@ use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
 use crate::forecast::Supply;
 use crate::ids::*;
+use crate::plan::Proposal;
 use crate::state::PlannedSowing;
 
 /// Weeks that are looked at from today's on: one growing season and the next spring.
@@ -37,6 +41,20 @@ pub struct Intended {
     pub cells: u32,
     /// Plants to set.
     pub plants: u32,
+}
+
+impl From<&Proposal> for Intended {
+    fn from(proposal: &Proposal) -> Self {
+        Self {
+            variety: proposal.variety.clone(),
+            sow: proposal.sow,
+            plant: proposal.plant,
+            bloom: Some(proposal.bloom.p50),
+            space: proposal.space.clone(),
+            cells: proposal.cells,
+            plants: proposal.plants,
+        }
+    }
 }
 
 /// One week of a space.

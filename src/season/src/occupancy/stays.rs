@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use agronomy::quantity::Metres;
-use agronomy::spacing::bed_metres_for;
+use agronomy::spacing::rows_across;
 use chrono::NaiveDate;
 use culture::Crop;
 
@@ -216,7 +216,8 @@ fn to_come(
     let Some(crop) = almanac.crop(variety) else {
         return Vec::new();
     };
-    let needs = f64::from(cells.div_ceil(cells_per_tray(almanac, variety)));
+    // Small sowings share a tray.
+    let needs = f64::from(cells) / f64::from(cells_per_tray(almanac, variety));
     let off = shifted(sow, mat_days(crop));
     let harden = shifted(plant, -hardening_days(crop)).max(off);
     let stay = |what, from, to| Stay {
@@ -244,16 +245,21 @@ fn bed_for(
 ) -> Option<Stay> {
     let space = space?;
     let crop: &Crop = almanac.crop(variety)?;
-    let width = bed_width(almanac, space);
-    let spacing = Metres(spacing_cm(almanac, variety) / 100.0);
-    let metres = bed_metres_for(plants, Metres(width), spacing).0;
     Some(Stay {
         at: Where::In(space.clone()),
         from: plant,
         to: shifted(bloom.unwrap_or(plant), cut_days(crop)),
-        needs: if metres.is_finite() { metres } else { 0.0 },
+        needs: f64::from(plants) * metres_each(almanac, variety, space),
         firm,
     })
+}
+
+/// Metres of a space's beds that a plant of a variety takes: a row that it does not fill is shared.
+pub(crate) fn metres_each(almanac: &Almanac<'_>, variety: &VarietyId, space: &SpaceId) -> f64 {
+    let spacing = spacing_cm(almanac, variety) / 100.0;
+    let rows = rows_across(Metres(bed_width(almanac, space)), Metres(spacing)).max(1);
+    let metres = spacing / f64::from(rows);
+    if metres.is_finite() { metres } else { 0.0 }
 }
 
 /// Width of the beds of a space, weighed by their length, m.
@@ -274,7 +280,7 @@ fn bed_width(almanac: &Almanac<'_>, space: &SpaceId) -> f64 {
 }
 
 /// Cells of the tray that the crop was last sown into.
-fn cells_per_tray(almanac: &Almanac<'_>, variety: &VarietyId) -> u32 {
+pub(crate) fn cells_per_tray(almanac: &Almanac<'_>, variety: &VarietyId) -> u32 {
     let crop = |id: &VarietyId| almanac.variety(id).map(|v| &v.crop);
     almanac
         .season()

@@ -12,15 +12,16 @@ use planner::problem::{Choice, Class};
 
 use super::costs;
 use super::rooms::{Place, Rooms};
-use super::stays::{Moves, Stay, cells_per_tray, metres_each};
+use super::stays::{Stay, in_trays};
 use super::wishes::Wish;
 use super::{cells_for, winter_between};
 use crate::almanac::Almanac;
 use crate::forecast::{
-    PLANTED_SURVIVAL, StemFigures, Supply, bloom_if_planted, by_week, frost_bound, shifted,
-    spared_by_frost, stem_figures,
+    PLANTED_SURVIVAL, StemFigures, Supply, bloom_if_planted, by_week, cut_days, frost_bound,
+    shifted, spared_by_frost, stem_figures,
 };
 use crate::ids::*;
+use crate::occupancy::{cells_per_tray, metres_each};
 use crate::state::Space;
 
 /// Plants for which the cells a plant takes are reckoned; more takes fewer for each, for chance evens out.
@@ -33,8 +34,6 @@ const LEAST_SHARE: f64 = 0.2;
 const SPARED_LEAST: f64 = 0.5;
 /// Stems that come anyway count a twentieth more: nobody sows again for a handful.
 const LET_PASS: f64 = 1.05;
-/// A bed is cleared when fewer than this share of a planting's stems are still to come.
-const TAIL_SHARE: f64 = 0.03;
 /// Days after planting in which seedlings are tender to heat.
 const TENDER_DAYS: i64 = 14;
 
@@ -307,15 +306,6 @@ impl<'a> Kind<'a> {
                 (week, planned)
             })
             .collect();
-        let total: f64 = stems.iter().map(|(_, stems)| stems).sum();
-        let mut to_come = total;
-        let mut last = sowing.plant;
-        for (week, stems) in &stems {
-            if to_come >= TAIL_SHARE * total {
-                last = shifted(week.sunday(), 1);
-            }
-            to_come -= stems;
-        }
         let within = |week: IsoWeek| usize::try_from(first.weeks_until(week)).ok();
         let begin = within(stems.first()?.0).unwrap_or(0);
         let mut gives = Vec::with_capacity(stems.len());
@@ -331,17 +321,15 @@ impl<'a> Kind<'a> {
             return None;
         }
         let trays = self.cells_each / f64::from(cells_per_tray(self.almanac, self.variety));
-        let metres = metres_each(self.almanac, self.variety);
+        let metres = metres_each(self.almanac, self.variety, &self.space.id);
         let in_bed = Stay {
             place: Place::Beds(self.space.id.clone()),
             from: sowing.plant,
-            to: last.max(shifted(sowing.plant, 1)),
+            to: shifted(sowing.bloom.p50, cut_days(self.crop)),
             amount: metres,
         };
         let bed_weeks = (in_bed.to - in_bed.from).num_days() as f64 / 7.0;
-        let moves = Moves::of(self.crop, sowing.sow, sowing.plant);
-        let takes = moves
-            .stays(trays)
+        let takes = in_trays(self.crop, sowing.sow, sowing.plant, trays)
             .iter()
             .chain(core::iter::once(&in_bed))
             .filter_map(|stay| rooms.take(stay))

@@ -24,9 +24,11 @@ pub(super) const MISSING: f64 = 10.0;
 
 /// What a seed of a variety costs: as its packet does, where the grower said so.
 pub(super) fn seed(almanac: &Almanac<'_>, variety: &VarietyId) -> f64 {
-    let packet = almanac
-        .variety(variety)
-        .and_then(|v| v.packet_seeds.filter(|seeds| *seeds > 0).zip(v.packet_price));
+    let packet = almanac.variety(variety).and_then(|v| {
+        v.packet_seeds
+            .filter(|seeds| *seeds > 0)
+            .zip(v.packet_price)
+    });
     packet.map_or(SEED, |(seeds, price)| price.max(0.0) / f64::from(seeds))
 }
 

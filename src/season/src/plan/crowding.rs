@@ -1,17 +1,15 @@
-//! Where what stands, is sown, accepted and proposed would overflow a mat or a shelf.
+//! Where what stands, is sown, accepted and proposed would overflow mats, shelves or hardening spots.
 
 use agronomy::iso_week::IsoWeek;
 use chrono::NaiveDate;
 
 use super::Proposal;
-use super::rooms::{Place, room_of};
-use super::stays::{Moves, Stay, cells_per_tray, stays_of_all};
+use super::rooms::{TRAY_KINDS, room_of};
 use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
-use crate::forecast::{Supply, shifted};
+use crate::forecast::Supply;
+use crate::occupancy::{Intended, SpaceUse, occupancy};
 
-/// Weeks that are looked at from today on.
-const WEEKS_AHEAD: i32 = 60;
 /// Parts of a tray that are let pass: rounding.
 const HAIR: f64 = 1e-6;
 
@@ -28,47 +26,31 @@ pub struct Crowding {
     pub room: u32,
 }
 
-/// Weeks in which mats or shelves would overflow if all proposals and accepted sowings were carried out beside what stands there now.
+/// Weeks in which trays would overflow if all proposals and accepted sowings were carried out beside what stands there now.
 pub(super) fn crowding(
     almanac: &Almanac<'_>,
     proposals: &[Proposal],
     supply: &Supply,
     today: NaiveDate,
 ) -> Vec<Crowding> {
-    let mut stays = stays_of_all(almanac, supply, today);
-    for proposal in proposals {
-        if let Some(crop) = almanac.crop(&proposal.variety) {
-            let cells = f64::from(cells_per_tray(almanac, &proposal.variety));
-            let moves = Moves::of(crop, proposal.sow, proposal.plant);
-            stays.extend(moves.stays(f64::from(proposal.cells) / cells));
-        }
-    }
-    let mut found = Vec::new();
-    for what in [SpaceKind::Mat, SpaceKind::Shelf, SpaceKind::Hardening] {
-        if let Some(room) = room_of(almanac, what) {
-            let there = Place::Trays(what);
-            let stays: Vec<&Stay> = stays.iter().filter(|stay| stay.place == there).collect();
-            found.extend(overflows(what, room, &stays, today));
-        }
-    }
-    found
+    let intended: Vec<Intended> = proposals.iter().map(Intended::from).collect();
+    let used = occupancy(almanac, supply, &intended, today);
+    TRAY_KINDS
+        .into_iter()
+        .filter_map(|what| Some((what, room_of(almanac, what)?)))
+        .flat_map(|(what, room)| overflows(what, room, &used))
+        .collect()
 }
 
-fn overflows(what: SpaceKind, room: u32, stays: &[&Stay], today: NaiveDate) -> Vec<Crowding> {
-    let trays_on = |day: NaiveDate| -> f64 {
-        stays
-            .iter()
-            .filter(|stay| stay.from <= day && day < stay.to)
-            .map(|stay| stay.amount)
-            .sum()
-    };
-    let first = IsoWeek::of(today);
-    let over: Vec<(IsoWeek, f64)> = (0..WEEKS_AHEAD)
-        .map(|n| first.plus(n))
-        .map(|week| {
-            let days = (0..7).map(|n| shifted(week.monday(), n));
-            let most = days.filter(|day| *day >= today).map(trays_on);
-            (week, most.fold(0.0, f64::max))
+fn overflows(what: SpaceKind, room: u32, used: &[SpaceUse]) -> Vec<Crowding> {
+    let of_kind: Vec<&SpaceUse> = used.iter().filter(|space| space.what == what).collect();
+    let weeks = of_kind.first().map_or(&[][..], |space| &space.weeks);
+    let over: Vec<(IsoWeek, f64)> = weeks
+        .iter()
+        .enumerate()
+        .map(|(n, week)| {
+            let in_week = |space: &&SpaceUse| space.weeks.get(n).map_or(0.0, |week| week.used);
+            (week.week, of_kind.iter().map(in_week).sum())
         })
         .filter(|(_, trays)| *trays > f64::from(room) + HAIR)
         .collect();

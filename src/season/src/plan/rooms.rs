@@ -4,22 +4,24 @@ use agronomy::iso_week::IsoWeek;
 use chrono::NaiveDate;
 use planner::problem::{Room, Take};
 
-use super::stays::{Stay, stays_of_all};
+use super::stays::Stay;
 use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
 use crate::forecast::Supply;
 use crate::ids::*;
+use crate::occupancy::{SpaceUse, occupancy};
 use crate::state::Bed;
 
-/// Width of the bed that metres are told for, m.
-pub(super) const BED_WIDTH_M: f64 = 1.2;
+/// Kinds of space that hold trays for the plan.
+pub(super) const TRAY_KINDS: [SpaceKind; 3] =
+    [SpaceKind::Mat, SpaceKind::Shelf, SpaceKind::Hardening];
 
 /// Something that can be full.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Place {
     /// All spaces of a kind that hold trays, together.
     Trays(SpaceKind),
-    /// The beds of a space, in metres of a bed 1.2 m wide.
+    /// The beds of a space, in metres.
     Beds(SpaceId),
 }
 
@@ -39,53 +41,46 @@ impl Rooms {
             first: IsoWeek::of(today),
             weeks,
         };
-        for what in [SpaceKind::Mat, SpaceKind::Shelf, SpaceKind::Hardening] {
+        let used = occupancy(almanac, supply, &[], today);
+        for what in TRAY_KINDS {
             if let Some(trays) = room_of(almanac, what) {
-                found.add(Place::Trays(what), |_| f64::from(trays));
+                let used = used.iter().filter(|space| space.what == what);
+                found.add(Place::Trays(what), |_| f64::from(trays), used);
             }
         }
         for space in almanac.season().spaces_in_order() {
-            let beds = almanac.season().beds_of(&space.id);
-            let sized: Vec<&Bed> = beds
-                .into_iter()
-                .filter(|bed| metres_of(bed).is_some())
-                .collect();
-            if space.holds_beds() && !sized.is_empty() {
-                found.add(Place::Beds(space.id.clone()), |week| {
-                    let whole_week = |bed: &&&Bed| bed.in_use(week.monday()) && bed.in_use(week.sunday());
-                    sized
-                        .iter()
-                        .filter(whole_week)
-                        .filter_map(|bed| metres_of(bed))
-                        .sum()
-                });
+            let beds: Vec<&Bed> = almanac.season().beds_of(&space.id);
+            let is_sized = |bed: &&Bed| bed.length_m.is_some_and(|length| length > 0.0);
+            if !space.holds_beds() || !beds.iter().any(is_sized) {
+                continue;
             }
-        }
-        for stay in stays_of_all(almanac, supply, today) {
-            found.occupy(&stay);
+            let used = used.iter().filter(|used| used.space == space.id);
+            let metres = |week: IsoWeek| {
+                let whole_week =
+                    |bed: &&&Bed| bed.in_use(week.monday()) && bed.in_use(week.sunday());
+                let beds = beds.iter().filter(whole_week);
+                beds.filter_map(|bed| bed.length_m).sum()
+            };
+            found.add(Place::Beds(space.id.clone()), metres, used);
         }
         found
     }
 
-    fn add(&mut self, place: Place, size: impl Fn(IsoWeek) -> f64) {
+    fn add<'a>(
+        &mut self,
+        place: Place,
+        size: impl Fn(IsoWeek) -> f64,
+        used: impl Iterator<Item = &'a SpaceUse> + Clone,
+    ) {
         let free = (0..self.weeks)
-            .map(|week| size(self.first.plus(week as i32)))
+            .map(|n| {
+                let week = self.first.plus(n as i32);
+                let in_week = |space: &SpaceUse| space.weeks.get(n).map_or(0.0, |week| week.used);
+                (size(week) - used.clone().map(in_week).sum::<f64>()).max(0.0)
+            })
             .collect();
         self.places.push(place);
         self.rooms.push(Room { free });
-    }
-
-    fn occupy(&mut self, stay: &Stay) {
-        let (from, to) = self.span(stay.from, stay.to);
-        let place = self.places.iter().position(|place| *place == stay.place);
-        let room = place.and_then(|n| self.rooms.get_mut(n));
-        for free in room
-            .and_then(|room| room.free.get_mut(from..to))
-            .into_iter()
-            .flatten()
-        {
-            *free = (*free - stay.amount).max(0.0);
-        }
     }
 
     /// Weeks that a stay touches: from, and before.
@@ -119,10 +114,4 @@ pub(super) fn room_of(almanac: &Almanac<'_>, what: SpaceKind) -> Option<u32> {
     let mut rooms = spaces.iter().filter(|s| s.what == what).peekable();
     rooms.peek()?;
     rooms.try_fold(0u32, |sum, space| Some(sum.saturating_add(space.room?)))
-}
-
-/// A bed in metres of one 1.2 m wide; none where its size is not said.
-pub(super) fn metres_of(bed: &Bed) -> Option<f64> {
-    let metres = bed.length_m? * bed.width_m? / BED_WIDTH_M;
-    (metres.is_finite() && metres > 0.0).then_some(metres)
 }

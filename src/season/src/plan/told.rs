@@ -10,7 +10,6 @@ use super::cells::{CellsFor, cells_at_most, cells_for};
 use super::choices::Sowing;
 use super::miss;
 use super::reasons;
-use super::rooms::BED_WIDTH_M;
 use super::{Assurance, Crowding, Plan, Proposal, Shortfall, crowding};
 use crate::almanac::Almanac;
 use crate::forecast::Supply;
@@ -19,6 +18,8 @@ use crate::state::CHANCE_USUAL;
 
 /// Stems short in a week that are let pass: less than this share of what is wanted.
 const SHORT_LET_PASS: f64 = 0.05;
+/// Width of the bed that a proposal's metres are told for, m.
+const BED_WIDTH_M: f64 = 1.2;
 /// Stems of a sowing's best week from which on a week counts as one that it is meant for.
 const MEANT_SHARE: f64 = 0.5;
 
