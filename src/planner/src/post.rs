@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::Answer;
+use crate::chance::{Case, Outcome};
 use crate::problem::Problem;
 use crate::solve::Found;
 
@@ -17,6 +18,8 @@ pub enum Ask {
         /// Seconds.
         limit_s: f64,
     },
+    /// To play a season by chance.
+    Play(Case),
 }
 
 /// What the planner tells.
@@ -29,6 +32,10 @@ pub enum Tell {
     Better(Found),
     /// The plan, with what it lacks: the end of an asking to plan.
     Planned(Answer),
+    /// So many seasons are played.
+    Played(u32),
+    /// All seasons are played: what came out.
+    Chance(Outcome),
     /// It could not be done: why, for those who look into it.
     Failed(String),
 }

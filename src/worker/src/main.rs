@@ -3,10 +3,14 @@
 //! It is asked one thing after the other. What is under way can't be called off from within: the page ends the thread, and keeps the
 //! last plan that it was told.
 
+use planner::chance::Run;
 use planner::post::{Ask, Tell};
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{DedicatedWorkerGlobalScope, MessageEvent};
+
+/// Seasons played between two tellings of how far it is.
+const SEASONS_AT_ONCE: u32 = 500;
 
 fn main() {
     console_error_panic_hook::set_once();
@@ -40,6 +44,15 @@ fn answer(scope: &DedicatedWorkerGlobalScope, ask: Ask) {
             };
             tell(scope, &told);
         }
+        Ask::Play(case) => match Run::new(&case) {
+            Ok(mut run) => {
+                while !run.advance(SEASONS_AT_ONCE) {
+                    tell(scope, &Tell::Played(run.done()));
+                }
+                tell(scope, &Tell::Chance(run.outcome()));
+            }
+            Err(error) => tell(scope, &Tell::Failed(error.to_string())),
+        },
     }
 }
 

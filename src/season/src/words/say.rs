@@ -38,6 +38,11 @@ pub enum Arg {
 }
 
 impl Arg {
+    /// By itself, in a reader's manner.
+    pub fn written(&self, manner: Manner) -> String {
+        self.write(manner)
+    }
+
     fn write(&self, manner: Manner) -> String {
         match self {
             Self::Number(n) => rounded(*n as f64, 0),

@@ -4,6 +4,7 @@ mod accepted;
 mod axis;
 mod bands;
 mod beds;
+mod chances;
 mod last_call;
 mod lives;
 mod locked;

@@ -6,6 +6,7 @@ use season::plan::{Crowding, Shortfall, WAYS_OUT};
 use season::words::{Arg, Say, text};
 
 use super::accepted::Accepted;
+use super::chances::Chances;
 use super::planning::{Planning, Progress};
 use super::proposal::{Proposals, accept, asker};
 use super::seed::SeedTable;
@@ -47,6 +48,7 @@ pub fn PlanScreen() -> impl IntoView {
                         <div class="leaf">
                             <Accepted recorder saver />
                             <SeedShort planning />
+                            <Chances planning />
                         </div>
                     </div>
                 }
@@ -123,7 +125,7 @@ fn Search(planning: Planning) -> impl IntoView {
                     <div class="search" aria-busy="true">
                         <p role="status">{said} " " {good}</p>
                         <progress aria-label=text("plan.busy")></progress>
-                        <button class="btn" type="button" on:click=move |_| planning.stop()>
+                        <button class="btn" type="button" on:click=move |_| planning.stop(store)>
                             {text("plan.stop")}
                         </button>
                     </div>

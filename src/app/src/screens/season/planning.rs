@@ -10,6 +10,7 @@ use leptos::prelude::*;
 use planner::Answer;
 use planner::post::{Ask, Tell};
 use season::Season;
+use season::chance::{ByChance, Extra, ask};
 use season::plan::{Brief, Plan};
 
 use crate::browser::planner::Thread;
@@ -19,6 +20,9 @@ use crate::store::Store;
 const PAUSE: Duration = Duration::from_millis(30);
 /// The longest that is searched, seconds.
 const LIMIT_S: f64 = 25.0;
+
+/// The seed of the seasons that are played: one and the same, so that a change of the plan shows and not another luck.
+const CHANCE_SEED: u64 = 20_270_101;
 
 /// How far the search has come.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -42,6 +46,9 @@ pub struct Planning {
     of: StoredValue<Option<(Arc<Season>, NaiveDate)>>,
     brief: StoredValue<Option<Arc<Brief>>>,
     thread: StoredValue<Option<Thread>, LocalStorage>,
+    /// How the season with the plan fares by chance; none while it is played.
+    chances: RwSignal<Option<Arc<ByChance>>>,
+    player: StoredValue<Option<Thread>, LocalStorage>,
 }
 
 impl Planning {
@@ -53,6 +60,8 @@ impl Planning {
             of: StoredValue::new(None),
             brief: StoredValue::new(None),
             thread: StoredValue::new_local(None),
+            chances: RwSignal::new(None),
+            player: StoredValue::new_local(None),
         }
     }
 
@@ -76,6 +85,7 @@ impl Planning {
         self.of.set_value(Some((season.clone(), today)));
         self.end();
         self.progress.set(Progress::Searching);
+        self.chances.set(None);
         set_timeout(
             move || {
                 // What was recorded meanwhile has started another round.
@@ -97,7 +107,7 @@ impl Planning {
             limit_s: LIMIT_S,
         };
         let told = move |tell: Tell| match tell {
-            Tell::Ready => {}
+            Tell::Ready | Tell::Played(_) | Tell::Chance(_) => {}
             Tell::Better(found) => {
                 let answer = Answer::so_far(&brief.problem, found);
                 self.take(store, &brief, &answer);
@@ -106,6 +116,7 @@ impl Planning {
                 self.take(store, &brief, &answer);
                 self.progress.try_set(Progress::Done);
                 self.end_soon();
+                self.play(store, today);
             }
             Tell::Failed(why) => {
                 self.progress.try_set(Progress::Failed(why));
@@ -128,19 +139,61 @@ impl Planning {
         self.plan.try_set(Some(Arc::new(plan)));
     }
 
-    /// Ends the thread; not from within what it calls.
-    fn end_soon(self) {
-        set_timeout(move || self.end(), Duration::ZERO);
+    /// Plays the season by chance, with what is proposed as if it were accepted.
+    fn play(self, store: Store, today: NaiveDate) {
+        let plan = self.plan.get_untracked();
+        let proposals = plan.iter().flat_map(|plan| &plan.proposals);
+        let extras: Vec<Extra> = proposals.map(Extra::from).collect();
+        let supply = store.outlook_now();
+        let asked = store
+            .with_almanac_now(|almanac| ask(almanac, supply.supply(), &extras, today, CHANCE_SEED));
+        let case = asked.case.clone();
+        let told = move |tell: Tell| {
+            if let Tell::Chance(outcome) = &tell {
+                self.chances.try_set(Some(Arc::new(asked.read(outcome))));
+            }
+            // A player that breaks off leaves the plan without its chances, and says so by their absence.
+            if matches!(tell, Tell::Chance(_) | Tell::Failed(_)) {
+                set_timeout(
+                    move || {
+                        self.player.try_set_value(None);
+                    },
+                    Duration::ZERO,
+                );
+            }
+        };
+        self.player
+            .try_set_value(Thread::start(Ask::Play(case), told));
     }
 
+    /// Ends the search's thread; not from within what it calls.
+    fn end_soon(self) {
+        set_timeout(
+            move || {
+                self.thread.try_set_value(None);
+            },
+            Duration::ZERO,
+        );
+    }
+
+    /// Ends what is under way.
     fn end(self) {
         self.thread.try_set_value(None);
+        self.player.try_set_value(None);
     }
 
-    /// Calls the search off; the best plan so far stands.
-    pub fn stop(self) {
+    /// Calls the search off; the best plan so far stands, and is put to chance.
+    pub fn stop(self, store: Store) {
         self.end();
         self.progress.set(Progress::Stopped);
+        if self.plan.with_untracked(Option::is_some) {
+            self.play(store, store.today_now());
+        }
+    }
+
+    /// How the season with the plan fares by chance; none while it is played. Follows changes.
+    pub fn chances(self) -> Option<Arc<ByChance>> {
+        self.chances.get()
     }
 
     /// Searches once more.

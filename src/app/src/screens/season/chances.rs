@@ -1,0 +1,173 @@
+//! How surely targets and orders get their stems: the season played many times over by chance.
+
+use leptos::prelude::*;
+use season::almanac::Almanac;
+use season::chance::{ByChance, WeekChance};
+use season::words::{Arg, Manner, Say, text};
+
+use super::planning::{Planning, Progress};
+use super::target;
+use crate::parts::Section;
+use crate::store::Store;
+
+/// A target or an order by chance, in words.
+#[derive(Clone)]
+struct Row {
+    name: String,
+    short: String,
+    missing: String,
+    weeks: Vec<(String, String)>,
+}
+
+fn in_100(share: f64) -> Arg {
+    Arg::Number((share * 100.0).round() as i64)
+}
+
+fn rows(almanac: &Almanac<'_>, chances: &ByChance, manner: Manner) -> Vec<Row> {
+    let targets = chances.targets.iter().filter_map(|(id, weeks)| {
+        let worst = worst(weeks)?;
+        let missing: f64 = weeks.iter().map(|week| week.outcome.missing.value).sum();
+        Some(Row {
+            name: target::name(almanac, id).write(manner),
+            short: Say::new("chance.worst")
+                .with("week", worst.week)
+                .with("n", in_100(worst.outcome.short.value))
+                .write(manner),
+            missing: Arg::Number(missing.round() as i64).written(manner),
+            weeks: weeks.iter().map(|week| of_week(week, manner)).collect(),
+        })
+    });
+    let orders = chances.orders.iter().filter_map(|(id, chance)| {
+        let order = almanac.season().orders.get(id)?;
+        let who = (!order.who.is_empty()).then(|| order.who.clone());
+        let missing: f64 = chance.lines.iter().map(|line| line.2.missing.value).sum();
+        Some(Row {
+            name: Say::new("chance.order")
+                .with_some("who", who)
+                .with("date", order.date?)
+                .write(manner),
+            short: Say::new("chance.week")
+                .with("n", in_100(1.0 - chance.filled.value))
+                .write(manner),
+            missing: Arg::Number(missing.round() as i64).written(manner),
+            weeks: Vec::new(),
+        })
+    });
+    targets.chain(orders).collect()
+}
+
+/// The week that falls short most often.
+fn worst(weeks: &[WeekChance]) -> Option<&WeekChance> {
+    let short = |week: &&WeekChance| week.outcome.short.value;
+    weeks
+        .iter()
+        .max_by(|a, b| short(a).total_cmp(&short(b)).then(b.week.cmp(&a.week)))
+}
+
+fn of_week(week: &WeekChance, manner: Manner) -> (String, String) {
+    let name = Arg::Week(week.week).written(manner);
+    let chance = Say::new("chance.week").with("n", in_100(week.outcome.short.value));
+    (name, chance.write(manner))
+}
+
+/// The largest standard error of a chance of falling short.
+fn error(chances: &ByChance) -> f64 {
+    let weeks = chances.targets.values().flatten();
+    let weeks = weeks.map(|week| week.outcome.short.error);
+    let orders = chances.orders.values().map(|order| order.filled.error);
+    weeks.chain(orders).fold(0.0, f64::max)
+}
+
+/// The section.
+#[component]
+pub fn Chances(planning: Planning) -> impl IntoView {
+    view! {
+        <Section head="chance.head">
+            {move || match (planning.chances(), planning.progress()) {
+                (Some(chances), _) => view! { <Played chances=(*chances).clone() /> }.into_any(),
+                (None, Progress::Failed(_)) => ().into_any(),
+                (None, _) => {
+                    view! { <p class="soft" role="status">{text("chance.playing")}</p> }.into_any()
+                }
+            }}
+        </Section>
+    }
+    .into_any()
+}
+
+#[component]
+fn Played(chances: ByChance) -> impl IntoView {
+    let store = Store::here();
+    let manner = store.manner();
+    let rows = store.with_almanac(|almanac| rows(almanac, &chances, manner));
+    if rows.is_empty() {
+        return view! { <p class="soft">{text("chance.none")}</p> }.into_any();
+    }
+    let lead = Say::new("chance.lead").with("seasons", chances.seasons);
+    let seed = Say::new("chance.seed")
+        .with("seed", Arg::Text(chances.seed.to_string()))
+        .with("error", Arg::Decimal(error(&chances) * 100.0, 1));
+    let lines = rows
+        .into_iter()
+        .map(|row| {
+            let weeks = row
+                .weeks
+                .into_iter()
+                .map(|(week, chance)| {
+                    view! {
+                        <div>
+                            <dt>{week}</dt>
+                            <dd>{chance}</dd>
+                        </div>
+                    }
+                })
+                .collect::<Vec<_>>();
+            let each = (weeks.len() > 1).then(|| {
+                view! {
+                    <details class="why why--inline">
+                        <summary class="why__ask">{text("chance.each")}</summary>
+                        <div class="why__panel">
+                            <dl class="why__inputs">{weeks}</dl>
+                        </div>
+                    </details>
+                }
+            });
+            view! {
+                <tr role="row">
+                    <th scope="row" role="rowheader">
+                        {row.name}
+                    </th>
+                    <td role="cell" data-label=text("chance.col.short")>
+                        {row.short}
+                        {each}
+                    </td>
+                    <td class="table__num" role="cell" data-label=text("chance.col.missing")>
+                        {row.missing}
+                    </td>
+                </tr>
+            }
+        })
+        .collect_view();
+    view! {
+        <p class="section__lead">{lead.write(manner)}</p>
+        <table class="table table--stack" role="table">
+            <caption class="visually-hidden">{text("chance.head")}</caption>
+            <thead role="rowgroup">
+                <tr role="row">
+                    <th scope="col" role="columnheader">
+                        {text("chance.col.who")}
+                    </th>
+                    <th scope="col" role="columnheader">
+                        {text("chance.col.short")}
+                    </th>
+                    <th scope="col" role="columnheader" class="table__num">
+                        {text("chance.col.missing")}
+                    </th>
+                </tr>
+            </thead>
+            <tbody role="rowgroup">{lines}</tbody>
+        </table>
+        <p class="soft small">{seed.write(manner)}</p>
+    }
+    .into_any()
+}
