@@ -162,7 +162,11 @@ fn planned(n: u32, today: NaiveDate) -> Result<Fact, Box<dyn Error>> {
         variety: Some(variety_id(n % VARIETIES)?),
         target: None,
         sow: today.checked_add_days(Days::new(u64::from(n % 160))),
-        space: Some(SpaceId::new(if n % 2 == 0 { "tunnel" } else { "field" })?),
+        space: Some(SpaceId::new(if n.is_multiple_of(2) {
+            "tunnel"
+        } else {
+            "field"
+        })?),
         bed: None,
         cells: Some(120),
         plants: Some(80),

@@ -115,7 +115,9 @@ pub fn PasteScreen(
         <Frame title=kind.title area=kind.area back>
             <p class="section__lead">{text(kind.lead)}</p>
             {move || kept.get().map(told_kept)}
-            <AreaField typed label="paste.table" hint="paste.table.hint" />
+            <div class="paste__table">
+                <AreaField typed label="paste.table" hint="paste.table.hint" />
+            </div>
             {move || {
                 let preview = preview.get();
                 (!preview.lines.is_empty()).then(|| view! { <Lines preview /> })

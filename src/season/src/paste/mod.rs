@@ -1,4 +1,5 @@
-//! Targets and orders pasted from a spreadsheet: each line read back, or what is wrong with it in a sentence. Nothing is recorded here.
+//! Targets and orders pasted from a spreadsheet: each line read back, or what is wrong with it in a sentence. Nothing is
+//! recorded here.
 
 mod header;
 mod orders;

@@ -63,7 +63,8 @@ impl LotWorth {
     }
 }
 
-/// Seeds sown of each lot, into trays and into beds. A bed's plants are taken for a seed each: how thickly it was sown is not noted.
+/// Seeds sown of each lot, into trays and into beds. A bed's plants are taken for a seed each: how thickly it was sown is not
+/// noted.
 pub(super) fn sown_of_lots(season: &Season) -> BTreeMap<LotId, u32> {
     let mut sown = BTreeMap::<LotId, u32>::new();
     let trays = season.sowings.values().filter_map(|sowing| {

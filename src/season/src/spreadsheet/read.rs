@@ -16,8 +16,8 @@ pub struct Row {
     pub cells: Vec<String>,
 }
 
-/// Cells of a pasted table, parted by tabs if there are any, else by semicolons, else by commas; quoted as spreadsheets and RFC 4180 do.
-/// Lines with nothing in them are passed over, and so is all beyond the first thousand and one.
+/// Cells of a pasted table, parted by tabs if there are any, else by semicolons, else by commas; quoted as spreadsheets and RFC
+/// 4180 do. Lines with nothing in them are passed over, and so is all beyond the first thousand and one.
 pub fn read(pasted: &str) -> Vec<Row> {
     // Some programs begin a text with a mark that says how it is coded.
     let pasted = pasted.trim_start_matches('\u{feff}');

@@ -1,7 +1,8 @@
 //! Tables as comma-separated values: RFC 4180, UTF-8, lines ended by CR LF, a field quoted where it must be.
 //!
-//! A spreadsheet takes a cell that begins with `=`, `+`, `-`, `@`, a tab or a carriage return for a formula, and a name may come from
-//! anybody's file: such a cell gets an apostrophe before it, which spreadsheets take as "this is text". RFC 4180 is silent on it.
+//! A spreadsheet takes a cell that begins with `=`, `+`, `-`, `@`, a tab or a carriage return for a formula, and a name may
+//! come from anybody's file: such a cell gets an apostrophe before it, which spreadsheets take as "this is text". RFC 4180 is
+//! silent on it.
 
 /// Beginnings that a spreadsheet may take for a formula.
 const FORMULA_BEGINS: [char; 6] = ['=', '+', '-', '@', '\t', '\r'];

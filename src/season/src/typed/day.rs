@@ -25,8 +25,8 @@ pub fn date(text: &str) -> Result<NaiveDate, Say> {
     }
 }
 
-/// A date as spreadsheets write it: `2027-06-12`, `12 June 2027`, `June 12, 2027`, `12.6.2027`, and `6/12/2027` where only one of the
-/// two can be the month. A year of two digits is one of this century.
+/// A date as spreadsheets write it: `2027-06-12`, `12 June 2027`, `June 12, 2027`, `12.6.2027`, and `6/12/2027` where only one
+/// of the two can be the month. A year of two digits is one of this century.
 pub fn date_of_sheet(text: &str) -> Result<NaiveDate, Say> {
     if let Ok(date) = date(text) {
         return Ok(date);
@@ -58,7 +58,8 @@ pub fn date_of_sheet(text: &str) -> Result<NaiveDate, Say> {
     date(&format!("{year:04}-{month:02}-{day:02}"))
 }
 
-/// A week: `2027-W14`, `w14`, `week 14`, `14`, or a date in it. A week without a year is the one nearest to `today`, rather ahead.
+/// A week: `2027-W14`, `w14`, `week 14`, `14`, or a date in it. A week without a year is the one nearest to `today`, rather
+/// ahead.
 pub fn week(text: &str, today: NaiveDate) -> Result<IsoWeek, Say> {
     let text = text.trim().to_ascii_uppercase();
     if text.is_empty() {

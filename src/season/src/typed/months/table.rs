@@ -12,8 +12,8 @@ struct Series {
 }
 
 /// Lowest and highest by month, January first, out of a table with or without names of months and a header; the months may begin
-/// anywhere if they are named. Which is which, the header says; else the lower of the two is the lowest. A thirteenth figure, of the
-/// year, is passed over, and so is a mean between the two.
+/// anywhere if they are named. Which is which, the header says; else the lower of the two is the lowest. A thirteenth figure,
+/// of the year, is passed over, and so is a mean between the two.
 pub fn two_rows(typed: &str) -> Result<[[f64; 12]; 2], Say> {
     if typed.trim().is_empty() {
         return Err(Say::new("typed.no_table"));

@@ -106,8 +106,8 @@ fn Buttons(ready: Ready, done: RwSignal<Option<Done>>) -> impl IntoView {
                 </button>
             </div>
             {move || done.get().map(told)}
-            <details class="why" prop:open=is_open>
-                <summary class="why__ask">{text("seed.text")}</summary>
+            <details class="fold" prop:open=is_open>
+                <summary class="fold__ask">{text("seed.text")}</summary>
                 <textarea
                     class="input"
                     readonly

@@ -41,7 +41,7 @@ pub fn SeedScreen() -> impl IntoView {
                 <p class="soft no-print" role="status">
                     {move || planning.is_busy().then(|| text("plan.busy"))}
                 </p>
-                <div class="no-print">
+                <div class="field no-print">
                     <Tick ticked=spare label="seed.spare" />
                     <p class="field__hint">{text("seed.spare.hint")}</p>
                 </div>

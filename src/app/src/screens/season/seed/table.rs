@@ -106,14 +106,14 @@ pub(super) fn OrderTable(
                     <thead role="rowgroup">
                         <tr role="row">
                             <th scope="col" role="columnheader">
-                                {text("year.col.what")}
+                                {text("seed.col.what")}
                             </th>
                             {heads}
                         </tr>
                     </thead>
                     <tbody role="rowgroup">{rows}</tbody>
                 </table>
-                <p class="lead" role="status">
+                <p class="lead table__sum" role="status">
                     {sum}
                 </p>
             }
@@ -167,8 +167,8 @@ fn row(told: Told) -> impl IntoView {
         </tr>
         <tr role="row" class="table__why no-print">
             <td role="cell" colspan=columns>
-                <details class="why">
-                    <summary class="why__ask">
+                <details class="fold">
+                    <summary class="fold__ask">
                         {text("seed.why")} <span class="visually-hidden">": " {of}</span>
                     </summary>
                     <div class="why__panel">{chains}</div>
