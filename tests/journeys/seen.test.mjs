@@ -24,6 +24,7 @@ const PLACES = [
   "season/targets/paste",
   "season/plan",
   "season/supply",
+  "season/beds",
   "season/seed",
   "season/review",
   "shed",

@@ -1,10 +1,11 @@
-//! Writes all planning programs as MPS files into a folder, for other solvers.
+//! Writes all planning programs into a folder: as MPS for other solvers, and as JSON as the planner's thread is asked.
 
 use std::error::Error;
 use std::path::PathBuf;
 
 use planner::model::Model;
 use planner::mps::mps;
+use planner::post::Ask;
 use planner_checks::{cases, problem};
 
 fn main() -> Result<(), Box<dyn Error>> {
@@ -12,9 +13,14 @@ fn main() -> Result<(), Box<dyn Error>> {
     let folder = PathBuf::from(folder);
     std::fs::create_dir_all(&folder)?;
     for case in cases() {
-        let model = Model::of(&problem(case.seed, case.size));
-        let file = folder.join(format!("{}.mps", case.id()));
-        std::fs::write(file, mps(&model))?;
+        let problem = problem(case.seed, case.size);
+        let file = |ending: &str| folder.join(format!("{}.{ending}", case.id()));
+        std::fs::write(file("mps"), mps(&Model::of(&problem)))?;
+        let ask = Ask::Plan {
+            problem,
+            limit_s: 60.0,
+        };
+        std::fs::write(file("json"), serde_json::to_string(&ask)?)?;
     }
     Ok(())
 }

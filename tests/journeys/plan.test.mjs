@@ -1,0 +1,95 @@
+// Winter planning without a network: the plan is searched for beside the page,
+// gets better while one looks at it, can be stopped, and says how surely it
+// holds; what is accepted is kept and the rest planned round it.
+
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { launch, openAndKeep, opened, visitor } from "./support/chromium.mjs";
+import { at, go, rested, says, screen, tap } from "./support/hand.mjs";
+import { host } from "./support/host.mjs";
+import { word } from "./support/words.mjs";
+
+const WINTER = "2027-01-04";
+
+let browser;
+
+before(async () => {
+  browser = await launch();
+});
+
+after(async () => {
+  await browser?.close();
+});
+
+/** The demo season on a day in winter, kept on the device and without a network. */
+async function winter(t) {
+  const { origin } = await host(t);
+  const { context, refused, errors } = await visitor(t, browser, origin);
+  const page = await openAndKeep(context, `${origin}/`);
+  await tap(page, "Open the demo season");
+  await opened(page);
+  await context.setOffline(true);
+  await at(page, `${origin}/`, WINTER, "season/plan");
+  return { page, refused, errors };
+}
+
+/** Sowings that are proposed. */
+const proposals = (page) => page.locator("li.proposal:not(.proposal--pinned)").count();
+
+test("a plan is found offline, told with its bound and chances, and kept when accepted", { timeout: 180_000 }, async (t) => {
+  const { page, refused, errors } = await winter(t);
+  // The page answers while the search goes on: no task of it holds the page up for long.
+  const longest = await page.evaluate(async () => {
+    let longest = 0;
+    const until = performance.now() + 3000;
+    let last = performance.now();
+    while (performance.now() < until) {
+      await new Promise((done) => setTimeout(done, 0));
+      longest = Math.max(longest, performance.now() - last);
+      last = performance.now();
+    }
+    return longest;
+  });
+  assert.ok(longest < 1500, `the page stood still for ${Math.round(longest)} ms`);
+  await rested(page);
+  await says(page, word("plan.done"));
+  await says(page, new RegExp(`${word("plan.cheapest")}|costs at most \\d+ in 100 more`));
+  const found = await proposals(page);
+  assert.ok(found > 0, "nothing is proposed in winter");
+  await page.getByRole("heading", { name: word("chance.head") }).waitFor();
+  await page.waitForFunction((playing) => !document.body.innerText.includes(playing), word("chance.playing"));
+  const text = await screen(page);
+  assert.match(text, /10[,. ]?000 seasons were played/);
+  assert.match(text, /week \d+, \d+ in 100/i);
+
+  await tap(page, word("plan.accept_all"));
+  await rested(page);
+  await says(page, word("plan.nothing"));
+  // Planned anew after a look elsewhere, it is the same.
+  await go(page, "season/targets");
+  await go(page, "season/plan");
+  await rested(page);
+  await says(page, word("plan.nothing"));
+  assert.deepEqual(refused, []);
+  assert.deepEqual(errors, []);
+});
+
+test("a search that is stopped keeps its best plan, and can be taken up again", { timeout: 180_000 }, async (t) => {
+  const { page, errors } = await winter(t);
+  const stop = page.getByRole("button", { name: word("plan.stop") });
+  const done = page.getByText(word("plan.done"));
+  await stop.or(done).first().waitFor();
+  // On a quick machine the search may be over before a thumb comes down.
+  if (await stop.isVisible()) {
+    await page.locator("li.proposal").first().waitFor();
+    if (await stop.isVisible()) {
+      await stop.click();
+      await says(page, word("plan.stopped"));
+      assert.ok((await proposals(page)) > 0);
+      await tap(page, word("plan.search_again"));
+    }
+  }
+  await rested(page);
+  await says(page, word("plan.done"));
+  assert.deepEqual(errors, []);
+});
