@@ -49,7 +49,11 @@ fn answer(scope: &DedicatedWorkerGlobalScope, ask: Ask) {
                 while !run.advance(SEASONS_AT_ONCE) {
                     tell(scope, &Tell::Played(run.done()));
                 }
-                tell(scope, &Tell::Chance(run.outcome()));
+                let told = run.outcome().map_or_else(
+                    || Tell::Failed("no season was played".to_owned()),
+                    Tell::Chance,
+                );
+                tell(scope, &told);
             }
             Err(error) => tell(scope, &Tell::Failed(error.to_string())),
         },

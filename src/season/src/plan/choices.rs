@@ -180,6 +180,8 @@ impl<'a> Kind<'a> {
         let figures = stem_figures(crop, almanac.cover(Some(space)))?;
         let weeks = crop.figure("weeks_sow_to_transplant")?.spread();
         let days = |weeks: f64| (weeks * 7.0).round() as i64;
+        // Crops that can't be held in the tray say how long they may stay there.
+        let longest = crop.typical("weeks_in_tray_longest").unwrap_or(weeks.2);
         let cells = cells_for(almanac, crop, variety, BATCH_PLANTS, chance, today)?;
         Some(Self {
             almanac,
@@ -190,7 +192,7 @@ impl<'a> Kind<'a> {
             figures,
             answers,
             wanted: (from, to),
-            tray_days: (days(weeks.1), days(weeks.2)),
+            tray_days: (days(weeks.1), days(longest)),
             cells_each: f64::from(cells.cells) / f64::from(BATCH_PLANTS),
             today,
         })

@@ -17,7 +17,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     let folder = std::env::temp_dir().join(format!("stemtide-plans-{}", std::process::id()));
     std::fs::create_dir_all(&folder)?;
     println!("case: first plan s, settled s, its cost, our bound");
-    for case in cases().iter().filter(|case| TIMED.contains(&case.id().as_str())) {
+    for case in cases()
+        .iter()
+        .filter(|case| TIMED.contains(&case.id().as_str()))
+    {
         let problem = problem(case.seed, case.size);
         std::fs::write(
             folder.join(format!("{}.mps", case.id())),

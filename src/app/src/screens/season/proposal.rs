@@ -6,6 +6,7 @@ use season::Fact;
 use season::almanac::Almanac;
 use season::ids::PlannedId;
 use season::plan::{Asker, Proposal};
+use season::tray_hold::tray_hold;
 use season::why::{Basis, Reason};
 use season::words::{Arg, Manner, Say, text};
 
@@ -16,7 +17,7 @@ use super::target;
 use super::weeks::span;
 use crate::browser::{clock, random};
 use crate::forms::names;
-use crate::parts::{Saver, Why};
+use crate::parts::{Icon, Saver, Why};
 use crate::store::Store;
 
 /// The fact that accepts a proposal.
@@ -33,6 +34,8 @@ struct Told {
     for_target: Say,
     place: Say,
     stems: Say,
+    /// That a late spring would hold it in its tray for too long.
+    hold: Option<Say>,
     proposal: Proposal,
 }
 
@@ -47,6 +50,14 @@ fn told(almanac: &Almanac<'_>, proposal: &Proposal) -> Told {
             .with("date", proposal.plant)
             .with("metres", Arg::Length(proposal.bed_metres)),
         stems: band("proposal.band", proposal),
+        hold: tray_hold(
+            almanac,
+            &proposal.variety,
+            proposal.sow,
+            proposal.plant,
+            almanac.space(&proposal.space),
+        )
+        .map(|hold| hold.say),
         proposal: proposal.clone(),
     }
 }
@@ -118,6 +129,7 @@ fn Line(told: Told, saver: Saver, manner: Manner, today: NaiveDate) -> impl Into
         for_target,
         place,
         stems,
+        hold,
         proposal,
     } = told;
     let named = name.write(manner);
@@ -155,6 +167,15 @@ fn Line(told: Told, saver: Saver, manner: Manner, today: NaiveDate) -> impl Into
                 />
             </div>
             <p class="proposal__why">{place.write(manner)}</p>
+            {hold
+                .map(|hold| {
+                    view! {
+                        <p class="proposal__why proposal__hold">
+                            <Icon name="caution" small=true />
+                            {hold.write(manner)}
+                        </p>
+                    }
+                })}
             <div class="actions">
                 <button
                     class="btn"
