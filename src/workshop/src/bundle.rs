@@ -33,6 +33,8 @@ pub enum Profile {
     Dev,
     /// Small and fast, as published.
     Release,
+    /// Fast, as the planner's thread is published.
+    Thread,
 }
 
 /// A module built: a folder with these two files, and `snippets/` where some
@@ -74,7 +76,7 @@ pub fn build_wasm(
         Target::Bin(name) | Target::Example(name) => name.replace('-', "_"),
         Target::Lib => package.replace('-', "_"),
     };
-    let release = profile == Profile::Release;
+    let release = profile != Profile::Dev;
     let mut bindgen = Bindgen::new();
     let written = bindgen
         .input_path(&module)
@@ -117,8 +119,14 @@ fn compile(
         Target::Example(name) => command.args(["--example", name]),
         Target::Lib => command.arg("--lib"),
     };
-    if profile == Profile::Release {
-        command.arg("--release");
+    match profile {
+        Profile::Dev => {}
+        Profile::Release => {
+            command.arg("--release");
+        }
+        Profile::Thread => {
+            command.args(["--profile", "thread"]);
+        }
     }
     let output = command
         .stderr(Stdio::inherit())

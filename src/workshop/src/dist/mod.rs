@@ -65,16 +65,22 @@ pub fn build(profile: Profile, out: &Path) -> Result<Built, Error> {
     let root = workspace_root();
     let module_dir = root.join("target").join("stemtide").join(match profile {
         Profile::Dev => "dev",
-        Profile::Release => "release",
+        Profile::Release | Profile::Thread => "release",
     });
     // Left-over scripts of an earlier build would be published with this one.
     if module_dir.exists() {
         fs::remove_dir_all(&module_dir).map_err(Error::file("clear", &module_dir))?;
     }
-    let built = |name| bundle::build_wasm(name, Target::Bin(name), profile, &module_dir.join(name));
+    let built = |name, profile| {
+        bundle::build_wasm(name, Target::Bin(name), profile, &module_dir.join(name))
+    };
+    let of_thread = match profile {
+        Profile::Dev => Profile::Dev,
+        Profile::Release | Profile::Thread => Profile::Thread,
+    };
     let modules = Modules {
-        app: built("app")?,
-        worker: built("worker")?,
+        app: built("app", profile)?,
+        worker: built("worker", of_thread)?,
     };
     let (site, build) = assemble(&root, &modules)?;
     site.write(out)?;
