@@ -14,11 +14,13 @@ use crate::measure::sizes;
 use crate::paths::workspace_root;
 use crate::toolchain::{self, Compiler};
 
-/// What the app's modules may weigh as sent, in bytes.
-const MODULES_MAX_BYTES: usize = 700_000;
-/// What a first visit may weigh as sent, in bytes: seven seconds or so of the
+/// What the app's modules may weigh as sent, in bytes: the page's, and that of
+/// the planner's thread, which is kept on the first visit too but never waited
+/// for.
+const MODULES_MAX_BYTES: usize = 980_000;
+/// What a first visit may weigh as sent, in bytes: nine seconds or so of the
 /// megabit that reaches the edge of a field.
-const VISIT_MAX_BYTES: usize = 900_000;
+const VISIT_MAX_BYTES: usize = 1_150_000;
 
 /// The rooms that only live in a browser.
 const BROWSER_ROOMS: [&str; 2] = ["app", "vault"];
