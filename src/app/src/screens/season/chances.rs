@@ -139,11 +139,11 @@ fn Played(chances: ByChance) -> impl IntoView {
                     </th>
                     <td role="cell" data-label=text("chance.col.short")>
                         {row.short}
-                        {each}
                     </td>
                     <td class="table__num" role="cell" data-label=text("chance.col.missing")>
                         {row.missing}
                     </td>
+                    <td role="cell">{each}</td>
                 </tr>
             }
         })
@@ -163,6 +163,7 @@ fn Played(chances: ByChance) -> impl IntoView {
                     <th scope="col" role="columnheader" class="table__num">
                         {text("chance.col.missing")}
                     </th>
+                    <td></td>
                 </tr>
             </thead>
             <tbody role="rowgroup">{lines}</tbody>
