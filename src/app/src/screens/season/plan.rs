@@ -9,7 +9,7 @@ use super::accepted::Accepted;
 use super::chances::Chances;
 use super::planning::{Planning, Progress};
 use super::proposal::{Proposals, accept, asker};
-use super::seed::SeedTable;
+use super::seed::SeedSum;
 use super::supply::NoTargets;
 use super::weeks::span;
 use crate::forms::{RecordSheet, Recorder};
@@ -272,12 +272,12 @@ fn crowding(crowd: &Crowding) -> Say {
         .with("room", crowd.room)
 }
 
-/// Seed that is needed, as a small list.
+/// Seed that is needed, in short.
 #[component]
 fn SeedShort(planning: Planning) -> impl IntoView {
     view! {
         <Section head="seed.title">
-            <SeedTable planning />
+            <SeedSum planning />
             <a class="btn" href=Route::Season(SeasonPart::Seed).href()>
                 {text("seed.open")}
             </a>

@@ -61,12 +61,21 @@ pub fn SeedScreen() -> impl IntoView {
     }
 }
 
-/// Seed to order by variety, with the usual spare.
+/// Seed to order in one sentence, with the usual spare.
 #[component]
-pub fn SeedTable(
+pub fn SeedSum(
     /// The plan that it is for.
     planning: Planning,
 ) -> impl IntoView {
+    let store = Store::here();
     let order = reckoned(planning, RwSignal::new(true));
-    view! { <OrderTable order /> }
+    move || {
+        let order = order.get()?;
+        let said = if order.lines.is_empty() {
+            text("seed.none").to_owned()
+        } else {
+            table::total(&order.totals, store.manner())
+        };
+        Some(view! { <p class="section__lead">{said}</p> })
+    }
 }

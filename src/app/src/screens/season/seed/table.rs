@@ -123,7 +123,7 @@ pub(super) fn OrderTable(
 }
 
 /// All of it in one sentence.
-fn total(totals: &Totals, manner: Manner) -> String {
+pub(super) fn total(totals: &Totals, manner: Manner) -> String {
     Say::new("seed.total")
         .with("seeds", totals.seeds)
         .with_some("packets", (totals.packets > 0).then_some(totals.packets))
