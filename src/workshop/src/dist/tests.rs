@@ -160,7 +160,7 @@ fn scripts_that_packages_bring_are_published_and_found() {
     fs::create_dir_all(&snippets).unwrap();
     fs::write(snippets.join("inline0.js"), "export const a = 1;").unwrap();
     fs::write(
-        &module.js,
+        &module.app.js,
         "import { a } from './snippets/some-1a2b/inline0.js';",
     )
     .unwrap();
