@@ -4,7 +4,7 @@
 
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { launch, openAndKeep, opened, visitor } from "./support/chromium.mjs";
+import { launch, openAndKeep, visitor } from "./support/chromium.mjs";
 import { at, go, rested, says, screen, tap } from "./support/hand.mjs";
 import { host } from "./support/host.mjs";
 import { word } from "./support/words.mjs";
@@ -27,7 +27,7 @@ async function winter(t) {
   const { context, refused, errors } = await visitor(t, browser, origin);
   const page = await openAndKeep(context, `${origin}/`);
   await tap(page, "Open the demo season");
-  await opened(page);
+  await says(page, "Your own season is untouched.");
   await context.setOffline(true);
   await at(page, `${origin}/`, WINTER, "season/plan");
   return { page, refused, errors };
