@@ -124,7 +124,7 @@ fn hold(case: &Case, known: &[Known]) -> String {
 
 /// How far above the bound that HiGHS reaches in its time the largest plans may lie. One in 100 was aimed at; what HiGHS itself finds
 /// in that time lies 1.2 to 2.1 above it.
-const ACRE_ABOVE_BOUND: f64 = 0.016;
+const ACRE_ABOVE_BOUND: f64 = 0.018;
 
 #[test]
 fn small_plans_cost_what_highs_says_they_must() {
