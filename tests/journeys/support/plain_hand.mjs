@@ -60,7 +60,7 @@ function teach() {
 
 /** Waits in the page until `ready` gives something true. */
 async function until(drive, what, ready, ...args) {
-  const end = Date.now() + 15_000;
+  const end = Date.now() + 30_000;
   while (Date.now() < end) {
     await drive.run(teach);
     if (await drive.run(ready, ...args)) return;
