@@ -5,7 +5,7 @@ use season::almanac::Almanac;
 use season::chance::{ByChance, WeekChance};
 use season::words::{Arg, Manner, Say, text};
 
-use super::planning::{Planning, Progress};
+use super::planning::Planning;
 use super::target;
 use crate::parts::Section;
 use crate::store::Store;
@@ -83,11 +83,11 @@ fn error(chances: &ByChance) -> f64 {
 pub fn Chances(planning: Planning) -> impl IntoView {
     view! {
         <Section head="chance.head">
-            {move || match (planning.chances(), planning.progress()) {
-                (Some(chances), _) => view! { <Played chances=(*chances).clone() /> }.into_any(),
-                (None, Progress::Failed(_)) => ().into_any(),
-                (None, _) => {
-                    view! { <p class="soft" role="status">{text("chance.playing")}</p> }.into_any()
+            {move || match planning.chances() {
+                Some(chances) => view! { <Played chances=(*chances).clone() /> }.into_any(),
+                None => {
+                    let key = if planning.is_playing() { "chance.playing" } else { "chance.not" };
+                    view! { <p class="soft" role="status">{text(key)}</p> }.into_any()
                 }
             }}
         </Section>

@@ -11,7 +11,7 @@ use planner::Answer;
 use planner::post::{Ask, Tell};
 use season::Season;
 use season::chance::{ByChance, Extra, ask};
-use season::plan::{Brief, Plan};
+use season::plan::{Asker, Brief, Plan, Proposal};
 
 use crate::browser::planner::Thread;
 use crate::store::Store;
@@ -49,6 +49,8 @@ pub struct Planning {
     /// How the season with the plan fares by chance; none while it is played.
     chances: RwSignal<Option<Arc<ByChance>>>,
     player: StoredValue<Option<Thread>, LocalStorage>,
+    /// Whether the seasons could not be played.
+    broken: RwSignal<bool>,
 }
 
 impl Planning {
@@ -62,6 +64,7 @@ impl Planning {
             thread: StoredValue::new_local(None),
             chances: RwSignal::new(None),
             player: StoredValue::new_local(None),
+            broken: RwSignal::new(false),
         }
     }
 
@@ -84,8 +87,11 @@ impl Planning {
         }
         self.of.set_value(Some((season.clone(), today)));
         self.end();
+        self.plan
+            .update(|plan| *plan = plan.take().and_then(|plan| still_good(&plan, &season)));
         self.progress.set(Progress::Searching);
         self.chances.set(None);
+        self.broken.set(false);
         set_timeout(
             move || {
                 // What was recorded meanwhile has started another round.
@@ -152,7 +158,9 @@ impl Planning {
             if let Tell::Chance(outcome) = &tell {
                 self.chances.try_set(Some(Arc::new(asked.read(outcome))));
             }
-            // A player that breaks off leaves the plan without its chances, and says so by their absence.
+            if matches!(tell, Tell::Failed(_)) {
+                self.broken.try_set(true);
+            }
             if matches!(tell, Tell::Chance(_) | Tell::Failed(_)) {
                 set_timeout(
                     move || {
@@ -162,8 +170,11 @@ impl Planning {
                 );
             }
         };
-        self.player
-            .try_set_value(Thread::start(Ask::Play(case), told));
+        let player = Thread::start(Ask::Play(case), told);
+        if player.is_none() {
+            self.broken.try_set(true);
+        }
+        self.player.try_set_value(player);
     }
 
     /// Ends the search's thread; not from within what it calls.
@@ -212,9 +223,44 @@ impl Planning {
         self.progress.get()
     }
 
+    /// Whether seasons are being played, or will be when the search is over. Follows changes.
+    pub fn is_playing(self) -> bool {
+        let comes = match self.progress() {
+            Progress::Searching | Progress::Done => true,
+            Progress::Stopped => self.plan.with(Option::is_some),
+            Progress::Failed(_) => false,
+        };
+        comes && !self.broken.get() && self.chances.with(Option::is_none)
+    }
+
     /// Whether a better plan may be on its way. Follows changes.
     pub fn is_busy(self) -> bool {
         self.progress
             .with(|progress| *progress == Progress::Searching)
     }
+}
+
+/// What of a plan may stay on the screen while the next one is searched for: nothing of another season's, and no proposal that was
+/// accepted meanwhile, lest a second tap accepts it twice.
+fn still_good(plan: &Plan, season: &Season) -> Option<Arc<Plan>> {
+    let known = |asker: &Asker| match asker {
+        Asker::Target(id) => season.targets.contains_key(id),
+        Asker::Order(id) => season.orders.contains_key(id),
+    };
+    let askers = plan.proposals.iter().map(|proposal| &proposal.serves);
+    let mut askers = askers.chain(plan.shortfalls.iter().map(|short| &short.asker));
+    if !askers.all(known) {
+        return None;
+    }
+    let accepted = |proposal: &Proposal| {
+        season.planned.values().any(|planned| {
+            !planned.retired
+                && planned.variety.as_ref() == Some(&proposal.variety)
+                && planned.sow == Some(proposal.sow)
+                && planned.space.as_ref() == Some(&proposal.space)
+        })
+    };
+    let mut left = plan.clone();
+    left.proposals.retain(|proposal| !accepted(proposal));
+    Some(Arc::new(left))
 }
