@@ -86,8 +86,14 @@ pub fn Chances(planning: Planning) -> impl IntoView {
             {move || match planning.chances() {
                 Some(chances) => view! { <Played chances=(*chances).clone() /> }.into_any(),
                 None => {
-                    let key = if planning.is_playing() { "chance.playing" } else { "chance.not" };
-                    view! { <p class="soft" role="status">{text(key)}</p> }.into_any()
+                    let playing = planning.is_playing();
+                    let key = if playing { "chance.playing" } else { "chance.not" };
+                    view! {
+                        <p class="soft" role="status" aria-busy=playing.then_some("true")>
+                            {text(key)}
+                        </p>
+                    }
+                        .into_any()
                 }
             }}
         </Section>

@@ -102,7 +102,7 @@ pub fn Proposals(planning: Planning, saver: Saver) -> impl IntoView {
             .into_iter()
             .map(|told| view! { <Line told saver manner today /> })
             .collect_view();
-        Some(view! { <ol>{lines}</ol> }.into_any())
+        Some(view! { <ol class="proposals">{lines}</ol> }.into_any())
     }
 }
 
