@@ -4,7 +4,7 @@
 
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { launch, openAndKeep, visitor } from "./support/chromium.mjs";
+import { launch, openAndKeep, opened, visitor } from "./support/chromium.mjs";
 import { at, go, rested, says, screen, tap } from "./support/hand.mjs";
 import { host } from "./support/host.mjs";
 import { word } from "./support/words.mjs";
@@ -96,6 +96,30 @@ test("a search that is stopped keeps its best plan, and can be taken up again", 
       await tap(page, word("plan.search_again"));
     }
   }
+  await rested(page);
+  await says(page, word("plan.done"));
+  assert.deepEqual(errors, []);
+});
+
+test("a planner whose thread can't be had says so, and can be asked again", { timeout: 120_000 }, async (t) => {
+  const { origin } = await host(t);
+  // Nothing is kept on the device, so the thread's script comes from the network.
+  const { context, errors } = await visitor(t, browser, origin, { serviceWorkers: "block" });
+  const page = await context.newPage();
+  await page.goto(`${origin}/`);
+  await opened(page);
+  await tap(page, "Open the demo season");
+  await says(page, "Your own season is untouched.");
+  let asked = 0;
+  await context.route(/\/planner-[^/]*\.js$/, (route) => {
+    asked += 1;
+    return route.abort();
+  });
+  await at(page, `${origin}/`, WINTER, "season/plan");
+  await says(page, word("plan.failed"));
+  assert.ok(asked > 0, "the thread was not asked for");
+  await context.unroute(/\/planner-[^/]*\.js$/);
+  await tap(page, word("plan.search_again"));
   await rested(page);
   await says(page, word("plan.done"));
   assert.deepEqual(errors, []);

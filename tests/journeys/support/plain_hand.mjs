@@ -146,14 +146,20 @@ export function handOf(drive) {
           !document.querySelector("dialog[open]") &&
           document.querySelector(".keep")?.dataset.state === "saved"
       ),
-    /** What stands on the screen once it is at rest. */
-    async text() {
-      await until(
+    /** Waits until the screen is at rest: nothing on it is still being reckoned. */
+    rested: () =>
+      until(
         drive,
         "the screen does not come to rest",
-        (planning) => !document.querySelector("main").innerText.includes(planning),
+        (planning) => {
+          const main = document.querySelector("main");
+          return !main.innerText.includes(planning) && !main.querySelector('[aria-busy="true"]');
+        },
         PLANNING
-      );
+      ),
+    /** What stands on the screen once it is at rest. */
+    async text() {
+      await hand.rested();
       return drive.run(() => document.querySelector("main").innerText.replace(/\s+/g, " ").trim());
     },
   };

@@ -3,7 +3,7 @@
 use planner::post::{Ask, Tell};
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::{ErrorEvent, MessageEvent, Worker, WorkerOptions, WorkerType};
+use web_sys::{ErrorEvent, Event, MessageEvent, Worker, WorkerOptions, WorkerType};
 
 use super::page;
 
@@ -12,7 +12,7 @@ pub struct Thread {
     worker: Worker,
     // Kept as long as the thread may speak.
     _heard: Closure<dyn FnMut(MessageEvent)>,
-    _broke: Closure<dyn FnMut(ErrorEvent)>,
+    _broke: Closure<dyn FnMut(Event)>,
 }
 
 impl Thread {
@@ -37,9 +37,11 @@ impl Thread {
                 Err(error) => told(Tell::Failed(error.to_string())),
             }
         });
-        let broke = Closure::<dyn FnMut(ErrorEvent)>::new(move |event: ErrorEvent| {
+        // A thread whose script could not be had says so by an event without a message.
+        let broke = Closure::<dyn FnMut(Event)>::new(move |event: Event| {
             event.prevent_default();
-            broken(Tell::Failed(event.message()));
+            let why = event.dyn_ref::<ErrorEvent>().map(ErrorEvent::message);
+            broken(Tell::Failed(why.unwrap_or_default()));
         });
         worker.set_onmessage(Some(heard.as_ref().unchecked_ref()));
         worker.set_onerror(Some(broke.as_ref().unchecked_ref()));
