@@ -220,7 +220,9 @@ impl Search<'_> {
                     }
                 }
             }
-            let limit = Duration::try_from_secs_f64(self.until_s - (self.now_s)()).ok();
+            // Time may have run out since it was asked for: then there is none left, not all of it.
+            let left_s = self.until_s - (self.now_s)();
+            let limit = Some(Duration::try_from_secs_f64(left_s).unwrap_or_default());
             let some = within
                 .iter()
                 .filter_map(|n| costs.get(*n).map(|cost| (*n, *cost)));
