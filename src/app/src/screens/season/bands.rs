@@ -13,6 +13,7 @@ use season::roles::{RoleCover, roles};
 use season::words::{Arg, Manner, Say, text};
 
 use super::axis::Axis;
+use super::legend::{Legend, Mark};
 use super::moved::Mover;
 use super::roles::verdict;
 use super::weeks::weeks;
@@ -227,7 +228,7 @@ pub fn Bands(
         <Charts head="year.targets" bands=targets axis today />
         <Charts head="year.roles" bands=roles axis today />
         {move || {
-            all.with(|all| !all.0.is_empty()).then(|| view! { <Legend /> })
+            all.with(|all| !all.0.is_empty()).then(|| view! { <Looks /> })
         }}
     }
 }
@@ -316,33 +317,15 @@ pub(super) fn marks(
 }
 
 #[component]
-fn Legend() -> impl IntoView {
-    const ALL: [(&str, &str); 5] = [
-        ("band__sure", "year.band.sure"),
-        ("band__likely", "year.band.likely"),
-        ("band__maybe", "year.band.maybe"),
-        ("band__wanted", "year.band.wanted"),
-        ("band__short", "year.short"),
+fn Looks() -> impl IntoView {
+    let marks = vec![
+        (Mark::Field("band__sure"), "year.band.sure"),
+        (Mark::Field("band__likely"), "year.band.likely"),
+        (Mark::Field("band__maybe"), "year.band.maybe"),
+        (Mark::Stroke("band__wanted"), "year.band.wanted"),
+        (Mark::Stroke("band__short"), "year.short"),
     ];
-    let lines = ALL
-        .map(|(class, key)| {
-            let swatch = match class {
-                "band__wanted" | "band__short" => {
-                    view! { <line class=class x1="2" x2="38" y1="12" y2="12"></line> }.into_any()
-                }
-                _ => view! { <rect class=class x="2" y="5" width="36" height="14"></rect> }
-                    .into_any(),
-            };
-            view! {
-                <li>
-                    <svg aria-hidden="true">{swatch}</svg>
-                    {text(key)}
-                </li>
-            }
-        })
-        .into_iter()
-        .collect_view();
-    view! { <ul class="year__legend">{lines}</ul> }
+    view! { <Legend marks /> }
 }
 
 #[cfg(test)]

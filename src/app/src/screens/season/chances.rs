@@ -7,7 +7,7 @@ use season::words::{Arg, Manner, Say, text};
 
 use super::planning::Planning;
 use super::target;
-use crate::parts::Section;
+use crate::parts::{Column, Section, Table, TableRow};
 use crate::store::Store;
 
 /// A target or an order by chance, in words.
@@ -138,42 +138,21 @@ fn Played(chances: ByChance) -> impl IntoView {
                     </details>
                 }
             });
-            view! {
-                <tr role="row">
-                    <th scope="row" role="rowheader">
-                        {row.name}
-                    </th>
-                    <td role="cell" data-label=text("chance.col.short")>
-                        {row.short}
-                    </td>
-                    <td class="table__num" role="cell" data-label=text("chance.col.missing")>
-                        {row.missing}
-                    </td>
-                    <td role="cell">{each}</td>
-                </tr>
-            }
+            TableRow::new(row.name)
+                .with(row.short)
+                .with(row.missing)
+                .with(each)
         })
-        .collect_view();
+        .collect();
+    let columns = vec![
+        Column::Words("chance.col.who"),
+        Column::Words("chance.col.short"),
+        Column::Figures("chance.col.missing"),
+        Column::Bare,
+    ];
     view! {
         <p class="section__lead">{lead.write(manner)}</p>
-        <table class="table table--stack" role="table">
-            <caption class="visually-hidden">{text("chance.head")}</caption>
-            <thead role="rowgroup">
-                <tr role="row">
-                    <th scope="col" role="columnheader">
-                        {text("chance.col.who")}
-                    </th>
-                    <th scope="col" role="columnheader">
-                        {text("chance.col.short")}
-                    </th>
-                    <th scope="col" role="columnheader" class="table__num">
-                        {text("chance.col.missing")}
-                    </th>
-                    <td></td>
-                </tr>
-            </thead>
-            <tbody role="rowgroup">{lines}</tbody>
-        </table>
+        <Table caption="chance.head" columns rows=lines />
         <p class="soft small">{seed.write(manner)}</p>
     }
     .into_any()

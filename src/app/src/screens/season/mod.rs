@@ -6,6 +6,7 @@ mod bands;
 mod beds;
 mod chances;
 mod last_call;
+mod legend;
 mod lives;
 mod locked;
 mod moved;

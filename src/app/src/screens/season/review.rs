@@ -8,7 +8,7 @@ use season::state::Planting;
 use season::words::{Arg, Manner, Say, text};
 
 use crate::forms::names;
-use crate::parts::{Back, Frame, Section};
+use crate::parts::{Back, Column, Frame, Section, Table, TableRow};
 use crate::route::{Area, Route};
 use crate::store::Store;
 
@@ -95,7 +95,7 @@ pub fn ReviewScreen() -> impl IntoView {
                     if rows.is_empty() {
                         view! { <p class="soft">{text("review.none")}</p> }.into_any()
                     } else {
-                        view! { <Table rows /> }.into_any()
+                        table(rows).into_any()
                     }
                 }}
             </Section>
@@ -103,65 +103,26 @@ pub fn ReviewScreen() -> impl IntoView {
     }
 }
 
-#[component]
-fn Table(rows: Vec<Row>) -> impl IntoView {
-    const COLUMNS: [&str; 5] = [
-        "review.col.plants",
-        "review.col.stems",
-        "review.col.per_plant",
-        "review.col.usual",
-        "review.col.saleable",
+/// The rows of the review with what they are made of.
+fn table(rows: Vec<Row>) -> impl IntoView {
+    let columns = vec![
+        Column::Words("year.col.what"),
+        Column::Figures("review.col.plants"),
+        Column::Figures("review.col.stems"),
+        Column::Figures("review.col.per_plant"),
+        Column::Figures("review.col.usual"),
+        Column::Figures("review.col.saleable"),
     ];
-    let heads = COLUMNS.map(|key| {
-        view! {
-            <th scope="col" role="columnheader" class="table__num">
-                {text(key)}
-            </th>
-        }
-    });
-    let lines = rows
+    let rows = rows
         .into_iter()
         .map(|row| {
-            let values = [
-                row.plants.to_string(),
-                row.stems.to_string(),
-                row.per_plant,
-                row.usual,
-                row.saleable,
-            ];
-            let cells = COLUMNS
-                .into_iter()
-                .zip(values)
-                .map(|(key, value)| {
-                    view! {
-                        <td class="table__num" role="cell" data-label=text(key)>
-                            {value}
-                        </td>
-                    }
-                })
-                .collect_view();
-            view! {
-                <tr role="row">
-                    <th scope="row" role="rowheader">
-                        <a href=row.to>{row.name}</a>
-                    </th>
-                    {cells}
-                </tr>
-            }
+            TableRow::new(view! { <a href=row.to>{row.name}</a> })
+                .with(row.plants)
+                .with(row.stems)
+                .with(row.per_plant)
+                .with(row.usual)
+                .with(row.saleable)
         })
-        .collect_view();
-    view! {
-        <table class="table table--stack" role="table">
-            <caption class="visually-hidden">{text("review.title")}</caption>
-            <thead role="rowgroup">
-                <tr role="row">
-                    <th scope="col" role="columnheader">
-                        {text("year.col.what")}
-                    </th>
-                    {heads.into_iter().collect_view()}
-                </tr>
-            </thead>
-            <tbody role="rowgroup">{lines}</tbody>
-        </table>
-    }
+        .collect();
+    view! { <Table caption="review.title" columns rows /> }
 }

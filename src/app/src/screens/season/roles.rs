@@ -5,8 +5,8 @@ use season::roles::{RoleCover, Run, roles};
 use season::words::{Arg, Say, text};
 
 use super::weeks::span;
-use crate::parts::Section;
 use crate::parts::words::role_key;
+use crate::parts::{Column, Section, Table, TableRow};
 use crate::store::Store;
 
 fn run(key: &'static str, run: &Run) -> Say {
@@ -112,41 +112,11 @@ fn OfRole(one: Told) -> impl IntoView {
         "roles.col.stems",
         "roles.col.how",
     ];
-    let heads = COLUMNS
-        .map(|key| {
-            view! {
-                <th scope="col" role="columnheader">
-                    {text(key)}
-                </th>
-            }
-        })
-        .into_iter()
-        .collect_view();
     let rows = one
         .weeks
         .into_iter()
-        .map(|[week, targets, orders, stems, how]| {
-            let cells = [targets, orders, stems, how]
-                .into_iter()
-                .zip(COLUMNS.into_iter().skip(1))
-                .map(|(cell, key)| {
-                    view! {
-                        <td role="cell" data-label=text(key)>
-                            {cell}
-                        </td>
-                    }
-                })
-                .collect_view();
-            view! {
-                <tr role="row">
-                    <th scope="row" role="rowheader">
-                        {week}
-                    </th>
-                    {cells}
-                </tr>
-            }
-        })
-        .collect_view();
+        .map(|[week, cells @ ..]| cells.into_iter().fold(TableRow::new(week), TableRow::with))
+        .collect();
     let class = if one.short {
         "roles__one roles__one--short"
     } else {
@@ -163,12 +133,7 @@ fn OfRole(one: Told) -> impl IntoView {
                 <summary class="why__ask">
                     {text("roles.by_week")} <span class="visually-hidden">" " {one.name}</span>
                 </summary>
-                <table class="table table--stack" role="table">
-                    <thead role="rowgroup">
-                        <tr role="row">{heads}</tr>
-                    </thead>
-                    <tbody role="rowgroup">{rows}</tbody>
-                </table>
+                <Table caption="roles.by_week" columns=COLUMNS.map(Column::Words).to_vec() rows />
             </details>
         </li>
     }

@@ -9,15 +9,23 @@ use season::words::{Arg, Manner, Say, text};
 
 use super::axis::Axis;
 use super::bands::{between, ends, marks, stairs};
+use super::legend::{Legend, Mark};
 use super::moved::Mover;
 use super::weeks::weeks;
 use super::year::percent;
 use crate::forms::names;
 use crate::parts::words::space_key;
+use crate::parts::{Column, Table, TableRow};
 use crate::store::Store;
 
 /// How high the fullest week or the room reaches, of 100.
 const HIGHEST: f64 = 80.0;
+/// What its marks mean.
+const MARKS: [(Mark, &str); 3] = [
+    (Mark::Field("room__firm"), "year.room.firm"),
+    (Mark::Field("room__planned"), "year.room.planned"),
+    (Mark::Stroke("band__wanted"), "year.room.room"),
+];
 
 /// One space's chart.
 #[derive(Debug, Clone, PartialEq)]
@@ -118,26 +126,7 @@ pub fn Rooms(
             view! {
                 <h3 class="year__part">{text("year.room")}</h3>
                 <ul>{charts}</ul>
-                <ul class="year__legend">
-                    <li>
-                        <svg aria-hidden="true">
-                            <rect class="room__firm" x="2" y="5" width="36" height="14"></rect>
-                        </svg>
-                        {text("year.room.firm")}
-                    </li>
-                    <li>
-                        <svg aria-hidden="true">
-                            <rect class="room__planned" x="2" y="5" width="36" height="14"></rect>
-                        </svg>
-                        {text("year.room.planned")}
-                    </li>
-                    <li>
-                        <svg aria-hidden="true">
-                            <line class="band__wanted" x1="2" x2="38" y1="12" y2="12"></line>
-                        </svg>
-                        {text("year.room.room")}
-                    </li>
-                </ul>
+                <Legend marks=MARKS.to_vec() />
                 <RoomTable all />
             }
         })
@@ -216,64 +205,36 @@ fn chart(axis: Axis, today: NaiveDate, one: Room) -> impl IntoView {
 #[component]
 fn RoomTable(all: Memo<Vec<Room>>) -> impl IntoView {
     let manner = Store::here().manner_now();
-    let rows = move || {
-        all.get()
-            .into_iter()
-            .map(|one| {
-                let of = &one.of;
-                let room = of.room.map_or_else(
-                    || text("year.none").to_owned(),
-                    |n| written(amount(of, n), manner),
-                );
-                let over: Vec<IsoWeek> = of.over().map(|week| week.week).collect();
-                let full = if over.is_empty() {
-                    text("year.none").to_owned()
-                } else {
-                    weeks(&over, manner)
-                };
-                let most = written(amount(of, of.most()), manner);
-                view! {
-                    <tr role="row">
-                        <th scope="row" role="rowheader">
-                            {one.name}
-                        </th>
-                        <td role="cell" data-label=text("year.room.room")>
-                            {room}
-                        </td>
-                        <td role="cell" data-label=text("year.room.most")>
-                            {most}
-                        </td>
-                        <td role="cell" data-label=text("year.room.full")>
-                            {full}
-                        </td>
-                    </tr>
-                }
-            })
-            .collect_view()
+    let none = || text("year.none").to_owned();
+    let row = move |one: Room| {
+        let of = &one.of;
+        let written = |n| written(amount(of, n), manner);
+        let over: Vec<IsoWeek> = of.over().map(|week| week.week).collect();
+        let full = if over.is_empty() {
+            none()
+        } else {
+            weeks(&over, manner)
+        };
+        TableRow::new(one.name.clone())
+            .with(of.room.map_or_else(none, written))
+            .with(written(of.most()))
+            .with(full)
     };
-    let heads = [
+    let columns = [
         "year.room.space",
         "year.room.room",
         "year.room.most",
         "year.room.full",
-    ]
-    .map(|key| {
-        view! {
-            <th scope="col" role="columnheader">
-                {text(key)}
-            </th>
-        }
-    });
+    ];
+    let columns = columns.map(Column::Words).to_vec();
+    let table = move || {
+        let rows = all.get().into_iter().map(row).collect();
+        view! { <Table caption="year.room.as_table" columns=columns.clone() rows /> }
+    };
     view! {
         <details class="why">
             <summary class="why__ask">{text("year.room.as_table")}</summary>
-            <table class="table table--stack" role="table">
-                <caption class="visually-hidden">{text("year.room.as_table")}</caption>
-                <thead role="rowgroup">
-                    <tr role="row">{heads.into_iter().collect_view()}</tr>
-                </thead>
-                <tbody role="rowgroup">{rows}</tbody>
-            </table>
+            {table}
         </details>
     }
 }

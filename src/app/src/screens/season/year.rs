@@ -10,6 +10,7 @@ use season::words::{Arg, Manner, Say, text};
 
 use super::axis::Axis;
 use super::bands::Bands;
+use super::legend::{Legend, Mark};
 use super::lives::{Life, Stroke, Texture, Whose, lives};
 use super::locked::LockedLine;
 use super::moved::Mover;
@@ -18,7 +19,7 @@ use super::rooms::Rooms;
 use super::sky::{Sky, sky};
 use super::weeks::span;
 use crate::forms::names;
-use crate::parts::Section;
+use crate::parts::{Column, Section, Table, TableRow};
 use crate::route::{Route, SeasonPart};
 use crate::store::Store;
 
@@ -167,7 +168,7 @@ pub fn Year() -> impl IntoView {
                         <SkyDrawing drawn=drawn.clone() />
                         <AxisDrawing axis today />
                         <Lines drawn=drawn.clone() mover />
-                        <Legend />
+                        <Textures />
                         <Bands axis today mover />
                         <Rooms axis today mover />
                     </figure>
@@ -321,8 +322,8 @@ fn look(what: Texture) -> (&'static str, u32) {
 }
 
 #[component]
-fn Legend() -> impl IntoView {
-    let all = [
+fn Textures() -> impl IntoView {
+    let marks = [
         (Texture::Mat, "year.mat"),
         (Texture::Shelf, "year.shelf"),
         (Texture::Hardening, "year.hardening"),
@@ -331,20 +332,8 @@ fn Legend() -> impl IntoView {
         (Texture::Likely, "year.likely"),
         (Texture::Cut, "year.cut"),
     ];
-    let lines = all
-        .into_iter()
-        .map(|(what, key)| {
-            view! {
-                <li>
-                    <svg aria-hidden="true">
-                        <line class=look(what).0 x1="2" x2="38" y1="12" y2="12"></line>
-                    </svg>
-                    {text(key)}
-                </li>
-            }
-        })
-        .collect_view();
-    view! { <ul class="year__legend">{lines}</ul> }
+    let marks = marks.map(|(what, key)| (Mark::Stroke(look(what).0), key));
+    view! { <Legend marks=marks.to_vec() /> }
 }
 
 /// The drawing's dates as a table.
@@ -366,53 +355,25 @@ fn AsTable(lines: Vec<Line>, manner: Manner) -> impl IntoView {
                     .write(manner),
                 (None, None) => day(None),
             };
-            view! {
-                <tr role="row">
-                    <th scope="row" role="rowheader">
-                        {line.name}
-                    </th>
-                    <td role="cell" data-label=text("year.col.sown")>
-                        {day(Some(life.sown))}
-                    </td>
-                    <td role="cell" data-label=text("year.col.planted")>
-                        {day(life.planted)}
-                    </td>
-                    <td role="cell" data-label=text("year.col.first")>
-                        {first}
-                    </td>
-                    <td role="cell" data-label=text("year.col.last")>
-                        {day(life.last)}
-                    </td>
-                </tr>
-            }
+            TableRow::new(line.name)
+                .with(day(Some(life.sown)))
+                .with(day(life.planted))
+                .with(first)
+                .with(day(life.last))
         })
-        .collect_view();
+        .collect();
+    let columns = [
+        "year.col.what",
+        "year.col.sown",
+        "year.col.planted",
+        "year.col.first",
+        "year.col.last",
+    ];
+    let columns = columns.map(Column::Words).to_vec();
     view! {
         <details class="why">
             <summary class="why__ask">{text("year.as_table")}</summary>
-            <table class="table table--stack" role="table">
-                <caption class="visually-hidden">{text("year.as_table")}</caption>
-                <thead role="rowgroup">
-                    <tr role="row">
-                        <th scope="col" role="columnheader">
-                            {text("year.col.what")}
-                        </th>
-                        <th scope="col" role="columnheader">
-                            {text("year.col.sown")}
-                        </th>
-                        <th scope="col" role="columnheader">
-                            {text("year.col.planted")}
-                        </th>
-                        <th scope="col" role="columnheader">
-                            {text("year.col.first")}
-                        </th>
-                        <th scope="col" role="columnheader">
-                            {text("year.col.last")}
-                        </th>
-                    </tr>
-                </thead>
-                <tbody role="rowgroup">{rows}</tbody>
-            </table>
+            <Table caption="year.as_table" columns rows />
         </details>
     }
 }

@@ -9,8 +9,9 @@ use season::words::{Say, text};
 
 use self::choose::ChooseSheet;
 use self::told::{BarTold, BedTold, ConflictTold, Look, Told, Way, told};
+use super::legend::{Legend, Mark};
 use super::year::{AxisDrawing, percent};
-use crate::parts::{Back, Drawing, Empty, Frame, Icon, Section};
+use crate::parts::{Back, Column, Drawing, Empty, Frame, Icon, Section, Table, TableRow};
 use crate::route::{Area, Route};
 use crate::store::Store;
 
@@ -63,7 +64,7 @@ fn Page(all: Told, choosing: Choosing) -> impl IntoView {
         <Conflicts conflicts=all.conflicts choosing />
         <Section head="bed_plan.title">
             <p class="section__lead">{text("bed_plan.lead")}</p>
-            <Legend />
+            <Looks />
             <div class="bedyear">
                 <AxisDrawing axis today=all.today />
                 {drawn}
@@ -217,26 +218,14 @@ fn InKey(bar: BarTold, choosing: Choosing) -> impl IntoView {
 }
 
 #[component]
-fn Legend() -> impl IntoView {
-    let all = [
+fn Looks() -> impl IntoView {
+    let marks = [
         (Look::Stands, "bed_plan.legend.stands"),
         (Look::Chosen, "bed_plan.legend.chosen"),
         (Look::Open, "bed_plan.legend.open"),
     ];
-    let lines = all
-        .into_iter()
-        .map(|(look, key)| {
-            view! {
-                <li>
-                    <svg aria-hidden="true">
-                        <rect class=look.class() x="2" y="3" width="36" height="18"></rect>
-                    </svg>
-                    {text(key)}
-                </li>
-            }
-        })
-        .collect_view();
-    view! { <ul class="year__legend">{lines}</ul> }
+    let marks = marks.map(|(look, key)| (Mark::Field(look.class()), key));
+    view! { <Legend marks=marks.to_vec() /> }
 }
 
 /// The drawing's bars as a table.
@@ -246,47 +235,23 @@ fn AsTable(beds: Vec<BedTold>) -> impl IntoView {
         .into_iter()
         .flat_map(|bed| bed.bars.into_iter().map(move |bar| (bed.name.clone(), bar)))
         .map(|(bed, bar)| {
-            view! {
-                <tr role="row">
-                    <th scope="row" role="rowheader">
-                        {bar.name}
-                    </th>
-                    <td role="cell" data-label=text("bed_plan.col.bed")>
-                        {bed}
-                    </td>
-                    <td role="cell" data-label=text("bed_plan.col.weeks")>
-                        {bar.weeks}
-                    </td>
-                    <td role="cell" data-label=text("bed_plan.col.along")>
-                        {bar.along}
-                    </td>
-                </tr>
-            }
+            TableRow::new(bar.name)
+                .with(bed)
+                .with(bar.weeks)
+                .with(bar.along)
         })
-        .collect_view();
-    let heads = [
+        .collect();
+    let columns = [
         "bed_plan.col.what",
         "bed_plan.col.bed",
         "bed_plan.col.weeks",
         "bed_plan.col.along",
     ];
-    let heads = heads.map(|key| {
-        view! {
-            <th scope="col" role="columnheader">
-                {text(key)}
-            </th>
-        }
-    });
+    let columns = columns.map(Column::Words).to_vec();
     view! {
         <details class="why">
             <summary class="why__ask">{text("year.as_table")}</summary>
-            <table class="table table--stack" role="table">
-                <caption class="visually-hidden">{text("bed_plan.title")}</caption>
-                <thead role="rowgroup">
-                    <tr role="row">{heads}</tr>
-                </thead>
-                <tbody role="rowgroup">{rows}</tbody>
-            </table>
+            <Table caption="bed_plan.title" columns rows />
         </details>
     }
 }
