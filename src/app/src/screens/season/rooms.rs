@@ -222,7 +222,7 @@ fn RoomTable(all: Memo<Vec<Room>>) -> impl IntoView {
     };
     let columns = [
         "year.room.space",
-        "year.room.room",
+        "year.room",
         "year.room.most",
         "year.room.full",
     ];

@@ -17,6 +17,9 @@ use crate::store::Store;
 
 type Choosing = RwSignal<Option<PlannedId>>;
 
+/// What does not fit, before the rest is folded away: the drawing should not be pages down.
+const CONFLICTS_SHOWN: usize = 3;
+
 /// The page.
 #[component]
 pub fn BedYearScreen() -> impl IntoView {
@@ -81,13 +84,16 @@ fn Conflicts(conflicts: Vec<ConflictTold>, choosing: Choosing) -> impl IntoView 
         .is_empty()
         .then(|| view! { <p><Icon name="tick" small=true /> " " {text("bed_plan.none")}</p> });
     let late = !conflicts.is_empty();
-    let lines = conflicts
+    let mut lines: Vec<_> = conflicts
         .into_iter()
         .map(|conflict| {
             let said = conflict.said.clone();
             view! {
                 <li class="bedyear__conflict">
-                    <p><Icon name="caution" small=true /> " " {conflict.said}</p>
+                    <p>
+                        <Icon name="caution" small=true />
+                        <span>{conflict.said}</span>
+                    </p>
                     {match conflict.way {
                         Way::Choose(id) => {
                             view! {
@@ -116,11 +122,22 @@ fn Conflicts(conflicts: Vec<ConflictTold>, choosing: Choosing) -> impl IntoView 
                 </li>
             }
         })
-        .collect_view();
+        .collect();
+    let rest = lines.split_off(lines.len().min(CONFLICTS_SHOWN));
+    let rest = (!rest.is_empty()).then(|| {
+        let more = Say::new("bed_plan.more").with("n", rest.len());
+        view! {
+            <details class="fold">
+                <summary class="fold__ask">{more.write(Default::default())}</summary>
+                <ul>{rest}</ul>
+            </details>
+        }
+    });
     view! {
         <Section head="bed_plan.conflicts" tally=tally late>
             {none}
             <ul>{lines}</ul>
+            {rest}
         </Section>
     }
 }
