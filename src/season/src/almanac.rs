@@ -15,6 +15,7 @@ use crate::example_climates::ExampleClimate;
 use crate::fact::{Role, SpaceKind};
 use crate::ids::*;
 use crate::month_day::MonthDay;
+use crate::past_trays::{PastTray, past_trays};
 use crate::state::{Bed, Place, Season, Space, Variety};
 
 /// Standard deviation of frost dates that is taken where only the average date is known, days. Common practice: stations mostly
@@ -39,6 +40,7 @@ pub enum ClimateGap {
 #[derive(Debug)]
 pub struct Groundwork {
     crops: BTreeMap<VarietyId, Crop>,
+    past: BTreeMap<String, Vec<PastTray>>,
     climate: Result<Climate, ClimateGap>,
     /// Whether the monthly normals are an example's.
     normals_assumed: bool,
@@ -69,6 +71,7 @@ impl Groundwork {
             Err(gap) => (Err(gap), false),
         };
         Self {
+            past: past_trays(season, &crops),
             crops,
             climate,
             normals_assumed,
@@ -116,6 +119,11 @@ impl<'a> Almanac<'a> {
     /// A variety's crop with this grower's figures.
     pub fn crop(&self, variety: &VarietyId) -> Option<&Crop> {
         self.ground.crops.get(variety)
+    }
+
+    /// This grower's earlier trays of a crop.
+    pub fn past_trays(&self, crop: &str) -> &[PastTray] {
+        self.ground.past.get(crop).map_or(&[], Vec::as_slice)
     }
 
     /// A variety.

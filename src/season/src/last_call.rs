@@ -221,6 +221,8 @@ mod tests {
             walk: None,
             frost_risk: None,
             retired: None,
+            ppfd: None,
+            lamp_hours: None,
         });
         sample.variety("white", "antirrhinum", "white");
         sample.variety("red", "antirrhinum", "red");

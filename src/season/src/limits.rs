@@ -16,6 +16,8 @@ pub const FILE_BYTES_MAX: usize = 256 * 1024 * 1024;
 pub const FILE_ENTRIES_MAX: usize = 1_000_000;
 /// Cells of one sowing.
 pub const CELLS_MAX: u32 = 100_000;
+/// Characters of a map of cells: more than enough for as many as anyone marks one by one.
+pub const MAP_LENGTH_MAX: usize = 10_000;
 /// Trays of one sowing, or of one space's room.
 pub const TRAYS_MAX: u32 = 10_000;
 /// Rows of a tray, or cells in a row.
@@ -40,6 +42,8 @@ pub const SPACINGS_CM: core::ops::RangeInclusive<f64> = 0.5..=1_000.0;
 pub const DEGREES_C: core::ops::RangeInclusive<f64> = -100.0..=100.0;
 /// A culture figure, either way, before the reference says what that figure may be.
 pub const FIGURE_MAX: f64 = 1e9;
+/// Light of lamps at the leaves, micromoles per square metre and second: full sun is about 2000.
+pub const PPFDS: core::ops::RangeInclusive<f64> = 0.0..=5_000.0;
 /// The highest bloom group.
 pub const BLOOM_GROUP_MAX: u8 = 4;
 /// Chances of having enough that may be wanted.

@@ -106,6 +106,8 @@ impl Sample {
             walk: None,
             frost_risk: None,
             retired: None,
+            ppfd: None,
+            lamp_hours: None,
         });
         let of = BedId::new(id).expect("id");
         self.add(BedFact {
@@ -141,6 +143,43 @@ impl Sample {
             planned: None,
         })
         .into()
+    }
+
+    /// Sown into plug trays of 72, one seed to a cell, under a dome.
+    pub fn sown(&mut self, variety: &VarietyId, date: &str, cells: u32) -> SowingId {
+        let date = self.day(date);
+        self.add(SownFact {
+            variety: variety.clone(),
+            lot: None,
+            date,
+            space: None,
+            cells,
+            seeds_per_cell: 1,
+            tray: Some(Tray {
+                what: CellKind::Plug,
+                rows: 6,
+                columns: 12,
+            }),
+            dome: true,
+            planned: None,
+            for_space: None,
+            label: None,
+        })
+        .into()
+    }
+
+    /// All cells counted.
+    pub fn counted(&mut self, sowing: &SowingId, date: &str, up: u32) -> EntryId {
+        let date = self.day(date);
+        self.add(CountedFact {
+            sowing: sowing.clone(),
+            date,
+            up,
+            of: None,
+            doubles: None,
+            about: false,
+            map: None,
+        })
     }
 
     pub fn with<R>(&self, f: impl FnOnce(&Almanac<'_>) -> R) -> R {

@@ -188,6 +188,8 @@ fn after_the_dry_weekend() -> Winter {
         date: day("2027-02-14"),
         number: 10,
         cause: LossCause::DriedOut,
+        up: None,
+        tray: None,
     };
     book.record("2027-02-14", dried_out);
     winter

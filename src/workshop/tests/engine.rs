@@ -273,6 +273,9 @@ fn records_that_do_not_add_up_are_told_one_by_one() {
         date: "2027-01-26".parse().expect("date"),
         up: 3,
         of: None,
+        doubles: None,
+        about: false,
+        map: None,
     };
     let path = folder.with(
         "a.json",

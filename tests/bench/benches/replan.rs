@@ -114,6 +114,8 @@ fn space(name: &str, what: SpaceKind) -> Result<Fact, Box<dyn Error>> {
         walk: None,
         frost_risk: None,
         retired: None,
+        ppfd: None,
+        lamp_hours: None,
     };
     Ok(fact.into())
 }

@@ -119,6 +119,8 @@ pub fn of_tray(
             date: today,
             number: 1,
             cause: LossCause::DriedOut,
+            up: None,
+            tray: None,
         }
         .into(),
         OfTray::Move => MovedFact {
@@ -284,6 +286,8 @@ pub fn of_planting(
                 date: today,
                 number: 1,
                 cause: LossCause::Eaten,
+                up: None,
+                tray: None,
             }
             .into(),
         ),

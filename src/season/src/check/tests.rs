@@ -37,6 +37,8 @@ fn logged() -> (Log, SowingId, PlantingId) {
         walk: None,
         frost_risk: None,
         retired: None,
+        ppfd: None,
+        lamp_hours: None,
     };
     add(space(&mat, SpaceKind::Mat).into());
     add(space(&tunnel, SpaceKind::Tunnel).into());
@@ -89,6 +91,9 @@ fn logged() -> (Log, SowingId, PlantingId) {
         date: day("2027-01-25"),
         up: 55,
         of: None,
+        doubles: None,
+        about: false,
+        map: None,
     }
     .into());
     let planted = add(TransplantedFact {
@@ -122,6 +127,9 @@ fn dates_out_of_order_are_refused_with_both_dates() {
         date: day("2027-01-10"),
         up: 3,
         of: None,
+        doubles: None,
+        about: false,
+        map: None,
     };
     assert!(keys(count).contains(&("date", Weight::Refuse, "check.before_sowing")));
     let cut = CutFact {
@@ -148,6 +156,9 @@ fn absurd_counts_are_refused_and_odd_ones_asked_about() {
         date,
         up: 64,
         of: None,
+        doubles: None,
+        about: false,
+        map: None,
     };
     assert_eq!(keys(more), vec![("up", Weight::Refuse, "check.more_up")]);
     let fewer = CountedFact {
@@ -155,6 +166,9 @@ fn absurd_counts_are_refused_and_odd_ones_asked_about() {
         date,
         up: 40,
         of: None,
+        doubles: None,
+        about: false,
+        map: None,
     };
     assert_eq!(keys(fewer), vec![("up", Weight::Ask, "check.fewer_up")]);
     let lost = LostFact {
@@ -163,6 +177,8 @@ fn absurd_counts_are_refused_and_odd_ones_asked_about() {
         date,
         number: 61,
         cause: LossCause::Dropped,
+        up: None,
+        tray: None,
     };
     assert_eq!(
         keys(lost),
@@ -233,7 +249,10 @@ fn what_is_fine_meets_no_objection() {
             sowing,
             date: day("2027-02-01"),
             up: 57,
-            of: None
+            of: None,
+            doubles: None,
+            about: false,
+            map: None,
         }),
         vec![]
     );

@@ -82,6 +82,12 @@ pub struct SpaceFact {
     /// Chance of frost accepted when planting here, 0 to 1.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub frost_risk: Option<f64>,
+    /// Light of its lamps at the leaves (PPFD), micromoles per square metre and second.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ppfd: Option<f64>,
+    /// Hours a day for which its lamps burn.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lamp_hours: Option<f64>,
     /// No longer in use.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub retired: Option<bool>,

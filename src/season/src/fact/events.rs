@@ -92,6 +92,15 @@ pub struct CountedFact {
     /// Of how many cells looked at; all that are left when not said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub of: Option<u32>,
+    /// Cells with two seedlings or more, of those that are up.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub doubles: Option<u32>,
+    /// Judged by eye and not counted: "about three quarters".
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub about: bool,
+    /// What was seen in each cell sown, as [`crate::cells`] writes it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub map: Option<String>,
 }
 
 /// A sowing's trays moved.
@@ -139,6 +148,12 @@ pub struct LostFact {
     pub date: NaiveDate,
     /// How many.
     pub number: u32,
+    /// How many of the cells had a seedling up; all of them when not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub up: Option<u32>,
+    /// Which whole tray of the sowing it was, counted from 1.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tray: Option<u32>,
     /// Why.
     pub cause: LossCause,
 }

@@ -134,7 +134,9 @@ impl Fact {
             Self::Space(f) => {
                 name(&f.name)?;
                 within("room", f.room, 0..=TRAYS_MAX)?;
-                within("frost_risk", f.frost_risk, 0.0..=1.0)
+                within("frost_risk", f.frost_risk, 0.0..=1.0)?;
+                within("ppfd", f.ppfd, PPFDS)?;
+                within("lamp_hours", f.lamp_hours, 0.0..=24.0)
             }
             Self::Bed(f) => {
                 name(&f.name)?;
@@ -200,11 +202,15 @@ impl Fact {
             }
             Self::Counted(f) => {
                 within("up", f.up, 0..=CELLS_MAX)?;
-                within("of", f.of, 1..=CELLS_MAX)
+                within("of", f.of, 1..=CELLS_MAX)?;
+                within("doubles", f.doubles, 0..=CELLS_MAX)?;
+                short("map", f.map.as_deref(), MAP_LENGTH_MAX)
             }
             Self::Lost(f) => {
                 one_named(f.sowing.is_some(), f.planting.is_some())?;
-                within("number", f.number, 0..=PLANTS_MAX)
+                within("number", f.number, 0..=PLANTS_MAX)?;
+                within("up", f.up, 0..=PLANTS_MAX)?;
+                within("tray", f.tray, 1..=CELLS_MAX)
             }
             Self::PrickedOut(f) => within("cells", f.cells, 0..=CELLS_MAX),
             Self::PottedOn(f) => grid(f.tray),

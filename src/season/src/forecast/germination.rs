@@ -1,6 +1,8 @@
 //! How much of a lot's seed to expect up: the crop's usual share, the packet's, what years in store left of it, and what its own
 //! trays did.
 
+use std::collections::BTreeMap;
+
 use agronomy::quantity::{Celsius, Chance};
 use agronomy::seed_age::{
     Constants, Storage, harrington_factor, initial_viability, rule_of_thumb_after, viability_after,
@@ -11,6 +13,7 @@ use culture::Crop;
 use crate::almanac::Almanac;
 use crate::fact::Keeping;
 use crate::ids::*;
+use crate::past_trays::PastTray;
 use crate::why::Reason;
 use crate::words::{Arg, Say};
 
@@ -24,6 +27,14 @@ const STARCHY_FAMILIES: [&str; 5] = [
     "Plumbaginaceae",
     "Poaceae",
 ];
+/// The crop's usual rate is worth as many lots as this. From memory of practice, as are the next three.
+const CROP_LOTS: f64 = 2.0;
+/// With so many seeds a lot's rate is half known.
+const SEEDS_HALF_A_LOT: f64 = 20.0;
+/// Beside a packet's figure, another lot is worth so many seeds ...
+const LOT_SEEDS: f64 = 10.0;
+/// ... and all other lots together no more than so many.
+const LOTS_SEEDS_MAX: f64 = 30.0;
 /// Days of a year in store.
 const YEAR_DAYS: f64 = 365.25;
 
@@ -34,6 +45,8 @@ pub struct LotGermination {
     pub rate: f64,
     /// Seeds' worth of evidence.
     pub weight: f64,
+    /// Whether packet, age or trays speak of this very seed, beyond what the crop usually does.
+    pub own_seed: bool,
     /// Why.
     pub why: Vec<Reason>,
 }
@@ -57,11 +70,24 @@ pub fn lot_germination(
         range,
         Arg::Share(rate),
     )];
+    let past = Past::of(almanac.past_trays(crop.id().as_str()), variety, lot, on, besides);
+    if past.lots > 0.0 {
+        rate = past.moved(rate);
+        why.push(Reason::measured(
+            Say::new("why.germination_past")
+                .with("up", Arg::Number(past.up as i64))
+                .with("of", Arg::Number(past.of as i64))
+                .with("n", Arg::Share(rate)),
+        ));
+    }
+    let of_crop = why.len();
     let lot_entity = lot.and_then(|id| almanac.season().lots.get(id));
     if let Some(lot) = lot_entity {
         if let Some(packet) = lot.germination.filter(|g| (0.0..=1.0).contains(g)) {
-            rate = packet;
+            // A packet is tested in a laboratory; what this bench makes of other lots keeps a say.
+            let here = (past.lots * LOT_SEEDS).min(LOTS_SEEDS_MAX);
             weight = f64::from(PACKET_SEEDS);
+            rate = (rate * here + packet * weight) / (here + weight);
             why.push(Reason::measured(
                 Say::new("why.germination_packet").with("n", Arg::Share(packet)),
             ));
@@ -76,18 +102,11 @@ pub fn lot_germination(
     }
     // This lot's own trays, or the variety's where the lot is not said; the newest evidence outweighs the packet by its number.
     let (mut up, mut of) = (0.0, 0.0);
-    for sowing in almanac.season().sowings.values() {
-        let same =
-            sowing.variety == *variety && sowing.lot.as_ref() == lot && besides != Some(&sowing.id);
-        let Some(count) = sowing
-            .last_count()
-            .filter(|count| same && count.date <= on && sowing.seeds_per_cell == 1)
-        else {
-            continue;
-        };
-        if (count.date - sowing.date).num_days() as f64 >= usual.most_day {
-            up += f64::from(sowing.standing(count.date).emerged.min(sowing.cells));
-            of += f64::from(sowing.cells);
+    let trays = almanac.past_trays(crop.id().as_str()).iter();
+    for tray in trays.filter(|tray| tray.variety == *variety && tray.lot.as_ref() == lot) {
+        if besides != Some(&tray.sowing) && tray.counted <= on {
+            up += f64::from(tray.up);
+            of += f64::from(tray.of);
         }
     }
     if of > 0.0 {
@@ -103,8 +122,58 @@ pub fn lot_germination(
     Some(LotGermination {
         rate: rate.clamp(0.01, 0.995),
         weight,
+        own_seed: why.len() > of_crop,
         why,
     })
+}
+
+/// What this grower's other lots of the crop did.
+struct Past {
+    /// How many lots, each counted less the fewer seeds it was.
+    lots: f64,
+    /// Their rates added up, weighted alike.
+    rates: f64,
+    up: u32,
+    of: u32,
+}
+
+impl Past {
+    fn of(
+        trays: &[PastTray],
+        variety: &VarietyId,
+        lot: Option<&LotId>,
+        on: NaiveDate,
+        besides: Option<&SowingId>,
+    ) -> Self {
+        let mut by_lot = BTreeMap::<_, (u32, u32)>::new();
+        for tray in trays {
+            let own = tray.variety == *variety && tray.lot.as_ref() == lot;
+            if !own && besides != Some(&tray.sowing) && tray.counted <= on {
+                let sum = by_lot.entry((&tray.variety, &tray.lot)).or_default();
+                *sum = (sum.0.saturating_add(tray.up), sum.1.saturating_add(tray.of));
+            }
+        }
+        let mut past = Self {
+            lots: 0.0,
+            rates: 0.0,
+            up: 0,
+            of: 0,
+        };
+        for (up, of) in by_lot.into_values() {
+            let seeds = f64::from(of);
+            let weight = seeds / (seeds + SEEDS_HALF_A_LOT);
+            past.lots += weight;
+            past.rates += weight * f64::from(up) / seeds;
+            past.up = past.up.saturating_add(up);
+            past.of = past.of.saturating_add(of);
+        }
+        past
+    }
+
+    /// The crop's usual rate, moved to what the lots did.
+    fn moved(&self, usual: f64) -> f64 {
+        (usual * CROP_LOTS + self.rates) / (CROP_LOTS + self.lots)
+    }
 }
 
 /// What years in store left of a rate.

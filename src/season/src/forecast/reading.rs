@@ -21,7 +21,8 @@ pub fn reading(almanac: &Almanac<'_>, sowing: &Sowing, today: NaiveDate) -> Vec<
     let mut said = Vec::new();
     let usual = almanac
         .crop(&sowing.variety)
-        .and_then(|crop| usual_for(almanac, crop, sowing));
+        .and_then(|crop| usual_for(almanac, crop, sowing))
+        .map(|expected| expected.usual);
     if let Some(usual) = usual
         && let Ok(fitted) = fit(&[&counts], Some(&usual))
     {

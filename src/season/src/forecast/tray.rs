@@ -11,6 +11,7 @@ use super::timing::{bloom_if_planted, planting_window};
 use super::{Window, shifted};
 use crate::almanac::Almanac;
 use crate::ids::*;
+use crate::past_trays::PastTray;
 use crate::state::{Sowing, Standing};
 use crate::why::Reason;
 use crate::words::{Arg, Say};
@@ -21,6 +22,13 @@ pub const USABLE_SHARE: f64 = 0.92;
 pub const QUIET_SHARE: f64 = 0.03;
 /// ... are expected newly up within so many days. Common practice: under 3 in 100 in three days.
 pub const QUIET_DAYS: f64 = 3.0;
+
+/// What is judged by eye ("about three quarters") is worth a count of so many cells: two times of three it is within ten points. From
+/// memory of practice.
+const EYE_CELLS: u32 = 20;
+
+/// No bench is taken for faster or slower than this many times the usual.
+const PACES: (f64, f64) = (0.5, 2.0);
 
 /// Once plants of a sowing are set, a rest of no more than this share of those that came up is spare: kept for gaps, not waiting
 /// for a bed. Twice the usual loss after planting, from memory of practice.
@@ -67,6 +75,8 @@ pub struct TrayForecast {
     pub standing: Standing,
     /// Whether what is left after planting is only spare plants.
     pub spare: bool,
+    /// What was to be expected before the first count, for seed.
+    pub expected: Option<Expected>,
     /// The emergence outlook, for seed.
     pub outlook: Option<Outlook>,
     /// Cells up in the end, of those sown, losses not taken off.
@@ -95,8 +105,18 @@ pub struct TrayForecast {
     pub why_plants: Vec<Reason>,
 }
 
-/// The crop's usual emergence with a sowing's own seed in it; a cell with several seeds is up when one of them is.
-pub fn usual_for(almanac: &Almanac<'_>, crop: &Crop, sowing: &Sowing) -> Option<Usual> {
+/// What to expect of a sowing before its first count, and why.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Expected {
+    /// How it usually comes up.
+    pub usual: Usual,
+    /// The chain behind it.
+    pub why: Vec<Reason>,
+}
+
+/// The crop's usual emergence with a sowing's own seed in it, at the pace of this grower's bench; a cell with several seeds is up when
+/// one of them is.
+pub fn usual_for(almanac: &Almanac<'_>, crop: &Crop, sowing: &Sowing) -> Option<Expected> {
     let usual = crop.emergence_usual()?;
     let germination = lot_germination(
         almanac,
@@ -108,23 +128,54 @@ pub fn usual_for(almanac: &Almanac<'_>, crop: &Crop, sowing: &Sowing) -> Option<
     )?;
     let cell = |rate: f64| 1.0 - (1.0 - rate).powi(sowing.seeds_per_cell.clamp(1, 50) as i32);
     let mean = cell(germination.rate).clamp(0.01, 0.999);
-    // Packet and trays say more of this seed than the crop's range from poor to good lots.
-    let own_seed = germination.why.len() > 1;
-    Some(Usual {
+    // The range between lots lies about what is usual here.
+    let moved = mean - cell(usual.germination);
+    let mut why = germination.why;
+    let pace = bench_pace(almanac.past_trays(crop.id().as_str()), sowing, &mut why);
+    let usual = Usual {
+        first_day: usual.first_day * pace,
+        half_day: usual.half_day * pace,
+        most_day: usual.most_day * pace,
         germination: mean,
-        germination_low: if own_seed {
+        // Packet and trays say more of this seed than the crop's range from poor to good lots.
+        germination_low: if germination.own_seed {
             0.0
         } else {
-            cell(usual.germination_low).min(mean)
+            (cell(usual.germination_low) + moved).clamp(0.0, mean)
         },
-        germination_high: if own_seed {
+        germination_high: if germination.own_seed {
             1.0
         } else {
-            cell(usual.germination_high).max(mean)
+            (cell(usual.germination_high) + moved).clamp(mean, 1.0)
         },
         weight_seeds: germination.weight.min(200.0),
-        ..usual
-    })
+    };
+    Some(Expected { usual, why })
+}
+
+/// How much slower (above 1) or faster than usual seed of a crop comes up on this bench, by the trays that were counted before a
+/// sowing. Differences between sowings are taken for half the tray's and half the bench's (from memory of practice), so a few trays
+/// move it by a part of what they show.
+fn bench_pace(past: &[PastTray], sowing: &Sowing, why: &mut Vec<Reason>) -> f64 {
+    let paces: Vec<f64> = past
+        .iter()
+        .filter(|tray| tray.counted <= sowing.date && tray.sowing != sowing.id)
+        .filter_map(|tray| tray.pace)
+        .map(f64::ln)
+        .collect();
+    if paces.is_empty() {
+        return 1.0;
+    }
+    let n = paces.len() as f64;
+    let pace = (paces.iter().sum::<f64>() / (n + 1.0))
+        .exp()
+        .clamp(PACES.0, PACES.1);
+    why.push(Reason::measured(
+        Say::new("why.pace")
+            .with("trays", paces.len())
+            .with("times", Arg::Decimal(pace, 2)),
+    ));
+    pace
 }
 
 /// A sowing's counts to a day, in days since sowing. Seedlings that were up and are lost have come up all the same.
@@ -135,8 +186,9 @@ pub(super) fn counts_of(sowing: &Sowing, today: NaiveDate) -> Vec<emergence::Cou
         .filter(|count| count.date <= today && count.date >= sowing.date)
         .filter_map(|count| {
             let day = (count.date - sowing.date).num_days() as f64;
-            let sample = count.of.filter(|of| *of > 0 && *of < sowing.cells);
-            let (up, of) = match sample {
+            let looked_at = count.of.filter(|of| *of > 0 && *of < sowing.cells);
+            let (up, of) = match looked_at {
+                _ if count.about => by_eye(count.up, looked_at.unwrap_or(sowing.cells)),
                 Some(of) => (count.up.min(of), of),
                 None => (
                     sowing.standing(count.date).emerged.min(sowing.cells),
@@ -148,16 +200,23 @@ pub(super) fn counts_of(sowing: &Sowing, today: NaiveDate) -> Vec<emergence::Cou
         .collect()
 }
 
+/// A guess of so many of so many, as the count that is worth as much.
+fn by_eye(up: u32, of: u32) -> (u32, u32) {
+    let worth = of.min(EYE_CELLS);
+    let share = f64::from(up.min(of)) / f64::from(of.max(1));
+    ((share * f64::from(worth)).round() as u32, worth)
+}
+
 fn outlook_of(
     almanac: &Almanac<'_>,
     crop: &Crop,
     sowing: &Sowing,
     today: NaiveDate,
-) -> Option<(Usual, Outlook)> {
-    let usual = usual_for(almanac, crop, sowing)?;
+) -> Option<(Expected, Outlook)> {
+    let expected = usual_for(almanac, crop, sowing)?;
     let counts = counts_of(sowing, today);
-    let outlook = emergence::outlook(&usual, sowing.cells, &counts).ok()?;
-    Some((usual, outlook))
+    let outlook = emergence::outlook(&expected.usual, sowing.cells, &counts).ok()?;
+    Some((expected, outlook))
 }
 
 /// The outlook of a sowing as of a day.
@@ -173,7 +232,7 @@ pub fn of_sowing(almanac: &Almanac<'_>, sowing: &Sowing, today: NaiveDate) -> Tr
     let counted = sowing.counts.iter().any(|count| count.date <= today);
     let mut late_days = 0;
     let (mut half_up, mut quiet, mut to_come) = (None, None, 0.0);
-    if let Some((usual, outlook)) = &found {
+    if let Some((Expected { usual, .. }, outlook)) = &found {
         half_up = Some(shifted(sowing.date, outlook.half_day.p50.round() as i64));
         if counted {
             late_days = (outlook.half_day.p50 - usual.half_day).round() as i64;
@@ -220,14 +279,16 @@ pub fn of_sowing(almanac: &Almanac<'_>, sowing: &Sowing, today: NaiveDate) -> Tr
             StageKnown::Sown,
         )
     });
+    let (expected, outlook) = found.unzip();
     TrayForecast {
         sowing: sowing.id.clone(),
         day,
         stage,
         standing,
         spare: is_spare(&standing),
-        final_up: found.as_ref().map(|(_, outlook)| outlook.final_up),
-        outlook: found.map(|(_, outlook)| outlook),
+        final_up: outlook.as_ref().map(|outlook| outlook.final_up),
+        expected,
+        outlook,
         half_up,
         late_days,
         quiet,
@@ -280,7 +341,7 @@ fn plants_to_set(
             why.push(Reason::measured(Say::new("why.plants_up").with("n", up)));
             let spread = outlook
                 .final_up
-                .map(|n| (n - gone).clamp(f64::from(up).min(room), room));
+                .map(|n| (n - gone).clamp(f64::from(standing.surely_up()).min(room), room));
             why.push(Reason::forecast(
                 Say::new("why.plants_final").with_spread(spread),
             ));

@@ -17,6 +17,8 @@ fn space(sample: &mut Sample, id: &str, what: SpaceKind, room: Option<u32>, walk
         walk: Some(walk),
         frost_risk: None,
         retired: None,
+        ppfd: None,
+        lamp_hours: None,
     });
     of
 }

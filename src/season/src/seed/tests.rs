@@ -194,6 +194,9 @@ fn a_lots_own_trays_outweigh_its_age() {
         date,
         up: 80,
         of: None,
+        doubles: None,
+        about: false,
+        map: None,
     });
     let lot = order(&sample, LESS).lines[0].lots[0].clone();
     assert_eq!((lot.standing, lot.left), (LotStanding::Counts, Some(200)));

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::NaiveDate;
 
 use super::set_up::take_figures;
-use super::tray_life::{Step, StepKind};
+use super::standing::{Step, StepKind};
 use super::*;
 use crate::entry::Entry;
 use crate::fact::*;
@@ -201,6 +201,7 @@ impl Season {
                         mat_off: None,
                         potted_on: None,
                         hardening: None,
+                        hardened: Vec::new(),
                         regime: None,
                         watered: None,
                         fed: None,
@@ -256,11 +257,19 @@ impl Season {
                     date: f.date,
                     up: f.up,
                     of: f.of,
+                    doubles: f.doubles,
+                    about: f.about,
+                    map: f.map.clone(),
                 });
                 s.steps.push(Step {
                     date: f.date,
                     entry: id.clone(),
-                    kind: StepKind::Counted(f.up, f.of),
+                    kind: StepKind::Counted {
+                        up: f.up,
+                        of: f.of,
+                        doubles: f.doubles,
+                        about: f.about,
+                    },
                 });
             }),
             Fact::Moved(f) => {
@@ -281,11 +290,16 @@ impl Season {
             Fact::Lost(f) => {
                 if let Some(sowing) = &f.sowing {
                     self.on_sowing(entry, sowing, f.date, |s| {
-                        s.losses.push((f.date, f.number, f.cause));
+                        s.losses.push(Loss {
+                            date: f.date,
+                            number: f.number,
+                            tray: f.tray,
+                            cause: f.cause,
+                        });
                         s.steps.push(Step {
                             date: f.date,
                             entry: id.clone(),
-                            kind: StepKind::Lost(f.number),
+                            kind: StepKind::Lost(f.number, f.up),
                         });
                     });
                 }
@@ -311,6 +325,9 @@ impl Season {
             }),
             Fact::Hardening(f) => self.on_sowing(entry, &f.sowing, f.date, |s| {
                 s.hardening = s.hardening.or(Some(f.date));
+                if s.hardened.last() != Some(&f.date) {
+                    s.hardened.push(f.date);
+                }
                 s.stood
                     .extend(f.space.iter().map(|space| (f.date, space.clone())));
             }),
@@ -472,10 +489,7 @@ impl Season {
     fn settle(&mut self) {
         let mut carried_out: Vec<(PlannedId, EntryId)> = Vec::new();
         for sowing in self.sowings.values() {
-            let mut standing = Standing {
-                cells: sowing.cells,
-                ..Standing::default()
-            };
+            let mut standing = Standing::sown(sowing.cells);
             for step in &sowing.steps {
                 if !standing.step(step.kind) {
                     self.problems.push(Problem {

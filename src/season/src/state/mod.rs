@@ -3,6 +3,7 @@
 mod bed_life;
 mod fold;
 mod set_up;
+mod standing;
 mod tray_life;
 
 use std::collections::BTreeMap;
@@ -13,7 +14,8 @@ use serde::Serialize;
 pub use bed_life::{CutRecord, Planting};
 pub use fold::taken_back;
 pub use set_up::*;
-pub use tray_life::{Count, Sowing, Standing, StepKind};
+pub use standing::{Standing, StepKind};
+pub use tray_life::{Count, Loss, Sowing};
 
 use crate::canonical;
 use crate::fact::Fact;

@@ -105,6 +105,10 @@ pub struct Space {
     pub walk: i32,
     /// Chance of frost accepted when planting here, 0 to 1.
     pub frost_risk: Option<f64>,
+    /// Light of its lamps at the leaves (PPFD), micromoles per square metre and second.
+    pub ppfd: Option<f64>,
+    /// Hours a day for which its lamps burn.
+    pub lamp_hours: Option<f64>,
     /// No longer in use.
     pub retired: bool,
 }
@@ -118,13 +122,15 @@ impl Space {
             room: None,
             walk: 0,
             frost_risk: None,
+            ppfd: None,
+            lamp_hours: None,
             retired: false,
         }
     }
 
     pub(super) fn take(&mut self, f: &SpaceFact) {
         take!(self, f: name, what, walk, retired);
-        take!(self, f, optional: room, frost_risk);
+        take!(self, f, optional: room, frost_risk, ppfd, lamp_hours);
     }
 
     /// Whether it holds beds.

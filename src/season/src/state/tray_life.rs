@@ -3,8 +3,23 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
+use super::standing::{Standing, Step};
+use crate::cells::{CellMap, Mark};
 use crate::fact::{LossCause, Tray, WaterRegime};
 use crate::ids::*;
+
+/// Cells or plants lost at once.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct Loss {
+    /// When.
+    pub date: NaiveDate,
+    /// How many.
+    pub number: u32,
+    /// Which whole tray it was, counted from 1.
+    pub tray: Option<u32>,
+    /// Why.
+    pub cause: LossCause,
+}
 
 /// One inspection.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -17,96 +32,12 @@ pub struct Count {
     pub up: u32,
     /// Of how many looked at; all that were left when `None`.
     pub of: Option<u32>,
-}
-
-/// What changes the number of plants.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum StepKind {
-    /// Counted: up, of.
-    Counted(u32, Option<u32>),
-    /// Cells or plants lost.
-    Lost(u32),
-    /// Empty cells filled.
-    PrickedOut(u32),
-    /// Plants set into a bed.
-    Transplanted(u32),
-}
-
-/// One change of the number of plants.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub(crate) struct Step {
-    pub date: NaiveDate,
-    pub entry: EntryId,
-    pub kind: StepKind,
-}
-
-/// How many cells and plants there are on a day.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Standing {
-    /// Cells still in the trays, up or not.
-    pub cells: u32,
-    /// Plants standing by the last count, less what was lost or planted since; `None` before the first count.
-    pub up: Option<u32>,
-    /// Seedlings that ever came up: standing, lost after they were up, and planted.
-    pub emerged: u32,
-    /// Lost so far.
-    pub lost: u32,
-    /// Planted out so far.
-    pub transplanted: u32,
-}
-
-impl Standing {
-    /// Whether trays are still in use: seedlings stand in them or may still come up. Cells that stayed empty need no room once
-    /// the last plant is set.
-    pub fn in_trays(&self) -> bool {
-        match self.up {
-            Some(0) => self.cells > 0 && self.transplanted == 0,
-            Some(_) => true,
-            None => self.cells > 0,
-        }
-    }
-
-    /// One change. Returns whether it could be: not more than was there.
-    pub(crate) fn step(&mut self, kind: StepKind) -> bool {
-        match kind {
-            StepKind::Counted(up, of) => {
-                let looked_at = of.unwrap_or(self.cells).min(self.cells);
-                let possible = up <= looked_at;
-                // A count of some cells stands for the whole tray.
-                let whole = if looked_at == 0 || looked_at == self.cells {
-                    up.min(self.cells)
-                } else {
-                    let share = f64::from(up.min(looked_at)) / f64::from(looked_at);
-                    (share * f64::from(self.cells)).round() as u32
-                };
-                let gained = whole.saturating_sub(self.up.unwrap_or(0));
-                self.emerged = self.emerged.saturating_add(gained);
-                self.up = Some(whole);
-                possible
-            }
-            StepKind::Lost(n) => {
-                let possible = n <= self.cells;
-                self.cells = self.cells.saturating_sub(n);
-                self.up = self.up.map(|up| up.saturating_sub(n));
-                self.lost = self.lost.saturating_add(n);
-                possible
-            }
-            StepKind::PrickedOut(n) => {
-                let up = self.up.unwrap_or(0);
-                let possible = n <= self.cells.saturating_sub(up);
-                self.up = Some(up.saturating_add(n).min(self.cells));
-                possible
-            }
-            StepKind::Transplanted(n) => {
-                let possible = n <= self.up.unwrap_or(self.cells);
-                self.cells = self.cells.saturating_sub(n);
-                self.up = self.up.map(|up| up.saturating_sub(n));
-                self.transplanted = self.transplanted.saturating_add(n);
-                possible
-            }
-        }
-    }
+    /// Cells with two or more.
+    pub doubles: Option<u32>,
+    /// Judged by eye.
+    pub about: bool,
+    /// What was seen in each cell, as written.
+    pub map: Option<String>,
 }
 
 /// One variety sown on one date into trays.
@@ -138,8 +69,8 @@ pub struct Sowing {
     pub stood: Vec<(NaiveDate, SpaceId)>,
     /// Inspections, by date.
     pub counts: Vec<Count>,
-    /// Losses by date with their cause.
-    pub losses: Vec<(NaiveDate, u32, LossCause)>,
+    /// Losses by date.
+    pub losses: Vec<Loss>,
     /// Dome lifted.
     pub dome_lifted: Option<NaiveDate>,
     /// Bottom heat ended.
@@ -148,6 +79,8 @@ pub struct Sowing {
     pub potted_on: Option<NaiveDate>,
     /// Hardening off begun.
     pub hardening: Option<NaiveDate>,
+    /// The days on which the trays stood out to harden, each once.
+    pub hardened: Vec<NaiveDate>,
     /// How wet it is kept, since when.
     pub regime: Option<(NaiveDate, WaterRegime)>,
     /// Last watered.
@@ -169,10 +102,7 @@ pub struct Sowing {
 impl Sowing {
     /// Cells and plants on a day, that day's records included.
     pub fn standing(&self, on: NaiveDate) -> Standing {
-        let mut standing = Standing {
-            cells: self.cells,
-            ..Standing::default()
-        };
+        let mut standing = Standing::sown(self.cells);
         for step in self.steps.iter().take_while(|s| s.date <= on) {
             standing.step(step.kind);
         }
@@ -206,6 +136,36 @@ impl Sowing {
         }
     }
 
+    /// What was last seen in each cell on a day, with the whole trays that were lost since. `None` before a count cell by cell, and
+    /// once the plants stand in other cells.
+    pub fn map_on(&self, on: NaiveDate) -> Option<CellMap> {
+        let tray = self.tray_on(on)?;
+        if self.potted_on.is_some_and(|potted| potted <= on) {
+            return None;
+        }
+        let counted = self.counts.iter().rev().filter(|count| count.date <= on);
+        let (mut map, since) = counted
+            .filter_map(|count| {
+                let map = CellMap::read(count.map.as_deref()?, tray).ok()?;
+                (map.cells() == self.cells as usize).then_some((map, count.date))
+            })
+            .next()?;
+        for loss in self.losses.iter().filter(|loss| loss.date >= since && loss.date <= on) {
+            if let Some(tray) = loss.tray.and_then(|tray| tray.checked_sub(1)) {
+                map.set(map.of_tray(tray), Mark::Lost);
+            }
+        }
+        Some(map)
+    }
+
+    /// Trays that were lost whole by a day, counted from 1.
+    pub fn trays_lost(&self, on: NaiveDate) -> impl Iterator<Item = u32> + '_ {
+        self.losses
+            .iter()
+            .filter(move |loss| loss.date <= on)
+            .filter_map(|loss| loss.tray)
+    }
+
     /// Trays that the sowing takes up, at least 1 while there are cells: whole trays of its grid.
     pub fn trays(&self) -> u32 {
         match self.tray {
@@ -222,51 +182,5 @@ impl Sowing {
     /// The last inspection.
     pub fn last_count(&self) -> Option<&Count> {
         self.counts.last()
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use proptest::prelude::*;
-
-    use super::*;
-
-    /// Any change, also beyond what an entry may say.
-    fn step() -> impl Strategy<Value = StepKind> {
-        let n = prop_oneof![
-            0u32..100,
-            Just(crate::limits::CELLS_MAX),
-            Just(u32::MAX),
-            any::<u32>()
-        ];
-        (0u8..4, n.clone(), proptest::option::of(n)).prop_map(|(which, n, of)| match which {
-            0 => StepKind::Counted(n, of),
-            1 => StepKind::Lost(n),
-            2 => StepKind::PrickedOut(n),
-            _ => StepKind::Transplanted(n),
-        })
-    }
-
-    proptest! {
-        #[test]
-        fn a_tray_never_holds_more_than_its_cells(
-            cells in prop_oneof![0u32..200, Just(u32::MAX)],
-            steps in proptest::collection::vec(step(), 0..40),
-        ) {
-            let mut standing = Standing { cells, ..Standing::default() };
-            for step in steps {
-                let was = standing;
-                let possible = standing.step(step);
-                prop_assert!(standing.up.is_none_or(|up| up <= standing.cells));
-                prop_assert!(standing.cells <= was.cells);
-                prop_assert!(standing.emerged >= was.emerged && standing.lost >= was.lost && standing.transplanted >= was.transplanted);
-                match step {
-                    StepKind::Counted(up, of) => prop_assert_eq!(possible, up <= of.unwrap_or(u32::MAX).min(was.cells)),
-                    StepKind::Lost(n) => prop_assert_eq!(possible, n <= was.cells),
-                    StepKind::PrickedOut(n) => prop_assert_eq!(possible, n <= was.cells - was.up.unwrap_or(0)),
-                    StepKind::Transplanted(n) => prop_assert_eq!(possible, n <= was.up.unwrap_or(was.cells)),
-                }
-            }
-        }
     }
 }

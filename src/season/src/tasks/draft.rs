@@ -123,6 +123,9 @@ fn of_sowing(
                 date,
                 up: now.up.unwrap_or(0),
                 of: None,
+                doubles: None,
+                about: false,
+                map: None,
             }
             .into()
         }

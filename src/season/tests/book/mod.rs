@@ -99,6 +99,8 @@ impl Book {
             walk: Some(what as i32),
             frost_risk: None,
             retired: None,
+            ppfd: None,
+            lamp_hours: None,
         };
         self.record("2027-01-10", fact);
         of
@@ -196,6 +198,9 @@ impl Book {
             date: day(date),
             up,
             of: None,
+            doubles: None,
+            about: false,
+            map: None,
         };
         self.record(date, fact)
     }

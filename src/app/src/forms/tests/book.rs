@@ -37,6 +37,8 @@ fn space(id: &str, what: SpaceKind, room: Option<u32>) -> Fact {
         walk: None,
         frost_risk: None,
         retired: None,
+        ppfd: None,
+        lamp_hours: None,
     }
     .into()
 }
@@ -113,6 +115,9 @@ impl Book {
             date: day(date),
             up,
             of: None,
+            doubles: None,
+            about: false,
+            map: None,
         })
     }
 
@@ -258,6 +263,9 @@ fn hints_say_what_is_there_and_what_fits() {
         date: day("2027-01-20"),
         up: 50,
         of: None,
+        doubles: None,
+        about: false,
+        map: None,
     };
     // 18 January 2027 is a Monday (ISO 8601: day 1 of 2027-W03).
     let hint = said(&book, &counted.into(), "up");
@@ -386,6 +394,8 @@ fn what_was_chosen_stays_on_offer_after_it_was_retired() {
         walk: None,
         frost_risk: None,
         retired: Some(true),
+        ppfd: None,
+        lamp_hours: None,
     });
     let values = |chosen: &str| {
         book.with(|almanac| {

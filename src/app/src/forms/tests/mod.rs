@@ -58,6 +58,9 @@ pub(super) fn one_of_each() -> Vec<Fact> {
             date,
             up: 45,
             of: None,
+            doubles: None,
+            about: false,
+            map: None,
         }
         .into(),
         MovedFact {
@@ -83,6 +86,8 @@ pub(super) fn one_of_each() -> Vec<Fact> {
             date,
             number: 6,
             cause: LossCause::DriedOut,
+            up: None,
+            tray: None,
         }
         .into(),
         PrickedOutFact {
@@ -411,6 +416,8 @@ fn an_earlier_record_is_held_against_the_season_without_it() {
             date: day("2027-01-20"),
             number: 50,
             cause: LossCause::DriedOut,
+            up: None,
+            tray: None,
         }
         .into(),
     );

@@ -125,6 +125,8 @@ mod tests {
                 walk: Some(walk),
                 frost_risk: None,
                 retired: None,
+                ppfd: None,
+                lamp_hours: None,
             },
         );
     }

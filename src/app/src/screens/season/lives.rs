@@ -274,7 +274,7 @@ fn of_sowing(
         return None;
     }
     let ended = over.then(|| {
-        let last_loss = sowing.losses.last().map(|(date, _, _)| *date);
+        let last_loss = sowing.losses.last().map(|loss| loss.date);
         sowing.finished.or(last_loss).unwrap_or(today)
     });
     let plant = forecast

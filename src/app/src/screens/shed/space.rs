@@ -73,6 +73,8 @@ impl SpaceForm {
                 old.and_then(|s| s.frost_risk.as_ref()),
             ),
             retired: None,
+            ppfd: None,
+            lamp_hours: None,
         })
     }
 }
@@ -112,6 +114,8 @@ pub(super) fn SpaceScreen(id: SpaceId) -> impl IntoView {
             walk: None,
             frost_risk: None,
             retired: Some(retired),
+            ppfd: None,
+            lamp_hours: None,
         }
         .into()
     });

@@ -184,6 +184,8 @@ fn walked(season: &Season, id: &SpaceId, by: isize) -> Vec<SpaceFact> {
             walk: Some(walk),
             frost_risk: None,
             retired: None,
+            ppfd: None,
+            lamp_hours: None,
         })
         .collect()
 }
@@ -235,6 +237,8 @@ mod tests {
                 walk: Some(*walk),
                 frost_risk: None,
                 retired: None,
+                ppfd: None,
+                lamp_hours: None,
             };
             let entry = log.draft(&device, 1_800_000_000_000, n as u128, fact.into());
             log.insert(entry.unwrap());

@@ -155,6 +155,8 @@ mod tests {
             walk: None,
             frost_risk: None,
             retired: None,
+            ppfd: None,
+            lamp_hours: None,
         };
         let mat = SpaceFact {
             of: SpaceId::new("m").unwrap(),

@@ -86,6 +86,8 @@ fn losses(book: &mut Book, set: &Set) -> Result<u32, Trouble> {
         date,
         number,
         cause,
+        up: None,
+        tray: None,
     };
     book.record(date, 13, Device::Phone, fact)?;
     Ok(number)

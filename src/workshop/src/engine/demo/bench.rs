@@ -50,6 +50,8 @@ pub fn bench() -> Result<String, Trouble> {
             walk: Some(walk),
             frost_risk: None,
             retired: None,
+            ppfd: None,
+            lamp_hours: None,
         };
         book.record(begun, 18, Device::Phone, space)?;
     }
@@ -111,6 +113,9 @@ fn trays(book: &mut Book, spaces: &[SpaceId], sown: NaiveDate) -> Result<(), Tro
                 date,
                 up,
                 of: None,
+                doubles: None,
+                about: false,
+                map: None,
             };
             book.record(date, 12, Device::Phone, fact)?;
         }

@@ -236,6 +236,8 @@ fn spaces(book: &mut Book, date: NaiveDate) -> Result<(Spaces, Beds), Trouble> {
             walk: Some(walk),
             frost_risk,
             retired: None,
+            ppfd: None,
+            lamp_hours: None,
         };
         book.record(date, 18, Device::Laptop, fact)?;
         spaces.insert(name, of);

@@ -182,6 +182,9 @@ fn count(
         date,
         up: written.min(life.row.cells()),
         of: None,
+        doubles: None,
+        about: false,
+        map: None,
     };
     let entry = book.record(date, 12, Device::Phone, fact)?;
     if slip {
@@ -228,6 +231,8 @@ fn lose(
         date,
         number,
         cause,
+        up: None,
+        tray: None,
     };
     book.record(date, 14, Device::Phone, fact)?;
     Ok(())

@@ -147,6 +147,9 @@ mod tests {
                     date: day(date),
                     up,
                     of: None,
+                    doubles: None,
+                    about: false,
+                    map: None,
                 },
             );
         }
