@@ -61,7 +61,7 @@ fn Root(reference: &'static Reference) -> impl IntoView {
     read_address(here);
     window_event_listener(leptos::ev::hashchange, move |_| {
         if read_address(here) {
-            store.put_slip_away();
+            store.leave_slip();
             request_animation_frame(page::to_top);
         }
     });
@@ -102,6 +102,7 @@ fn Screen(here: Here) -> impl IntoView {
             Route::Bench => view! { <screens::BenchScreen /> }.into_any(),
             Route::Sow => view! { <screens::SowScreen /> }.into_any(),
             Route::Tray(id) => view! { <screens::TrayScreen id /> }.into_any(),
+            Route::Count(id) => view! { <screens::CountScreen id /> }.into_any(),
             Route::Beds => view! { <screens::BedsScreen /> }.into_any(),
             Route::Planting(id) => view! { <screens::PlantingScreen id /> }.into_any(),
             Route::Cooler => view! { <screens::CoolerScreen /> }.into_any(),

@@ -21,6 +21,8 @@ pub enum Route {
     Sow,
     /// One sowing.
     Tray(SowingId),
+    /// One sowing, counted cell by cell.
+    Count(SowingId),
     /// All beds.
     Beds,
     /// One planting.
@@ -183,7 +185,7 @@ impl Route {
     pub fn area(&self) -> Area {
         match self {
             Self::Today => Area::Today,
-            Self::Bench | Self::Sow | Self::Tray(_) => Area::Bench,
+            Self::Bench | Self::Sow | Self::Tray(_) | Self::Count(_) => Area::Bench,
             Self::Beds | Self::Planting(_) => Area::Beds,
             Self::Cooler | Self::Order(_) | Self::PasteOrders => Area::Cooler,
             Self::Season(_) => Area::Season,
@@ -213,6 +215,7 @@ impl fmt::Display for Route {
             Self::Bench => f.write_str("#/bench"),
             Self::Sow => f.write_str("#/bench/new"),
             Self::Tray(id) => write!(f, "#/bench/{id}"),
+            Self::Count(id) => write!(f, "#/bench/{id}/count"),
             Self::Beds => f.write_str("#/beds"),
             Self::Planting(id) => write!(f, "#/beds/{id}"),
             Self::Cooler => f.write_str("#/cooler"),
@@ -272,6 +275,7 @@ impl FromStr for Route {
             ["bench"] => Some(Self::Bench),
             ["bench", "new"] => Some(Self::Sow),
             ["bench", id] => SowingId::new(*id).ok().map(Self::Tray),
+            ["bench", id, "count"] => SowingId::new(*id).ok().map(Self::Count),
             ["beds"] => Some(Self::Beds),
             ["beds", id] => PlantingId::new(*id).ok().map(Self::Planting),
             ["cooler"] => Some(Self::Cooler),
@@ -366,6 +370,7 @@ mod tests {
             Route::Bench,
             Route::Sow,
             Route::Tray(SowingId::new("01J8").unwrap()),
+            Route::Count(SowingId::new("01J8").unwrap()),
             Route::Beds,
             Route::Planting(PlantingId::new("01J9").unwrap()),
             Route::Cooler,

@@ -20,6 +20,7 @@ pub mod ids;
 pub mod last_call;
 pub mod limits;
 pub mod log;
+pub mod mishap;
 pub mod month_day;
 pub mod occupancy;
 pub mod past_trays;

@@ -5,6 +5,7 @@
 
 use agronomy::quantity::Chance;
 use chrono::{Datelike, NaiveDate};
+use culture::{Crop, Range};
 
 use crate::almanac::Almanac;
 use crate::forecast::{frost_bound, shifted};
@@ -35,6 +36,22 @@ pub struct TrayHold {
     pub why: Vec<Reason>,
 }
 
+/// A crop's longest time in the tray, weeks, with the figures it may come from: its own, or its usual weeks.
+fn longest(crop: &Crop) -> Option<(f64, Option<&Range>, Option<&Range>)> {
+    let own = crop.figure(LONGEST);
+    let usual = crop.figure(USUAL);
+    let weeks = own
+        .map(|range| range.typical)
+        .or_else(|| usual.map(|range| range.spread().2))?;
+    Some((weeks, own, usual))
+}
+
+/// The last day on which plants sown on a day are good in their tray, and whether they spoil after it or only suffer.
+pub fn good_until(crop: &Crop, sow: NaiveDate) -> Option<(NaiveDate, bool)> {
+    let (weeks, own, _) = longest(crop)?;
+    Some((shifted(sow, (weeks * 7.0).round() as i64), own.is_some()))
+}
+
 /// Whether a late spring would hold a sowing in its tray past its longest time there. `None` if it would not, where frost does not
 /// bound the planting, and without climate or figures.
 pub fn tray_hold(
@@ -56,11 +73,7 @@ pub fn tray_hold(
     // Whoever accepts less risk has waited for a part of it already.
     let later = (frost - climate.last_frost_with_chance(year, risk)).num_days();
     let late_plant = shifted(usual, later.max(0)).max(plant);
-    let own = crop.figure(LONGEST);
-    let weeks_usual = crop.figure(USUAL);
-    let longest = own
-        .map(|range| range.typical)
-        .or_else(|| weeks_usual.map(|range| range.spread().2))?;
+    let (longest, own, weeks_usual) = longest(crop)?;
     let good_until = shifted(sow, (longest * 7.0).round() as i64);
     let days_over = (late_plant - good_until).num_days();
     if days_over <= 0 {

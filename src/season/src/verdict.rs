@@ -2,11 +2,20 @@
 
 use chrono::NaiveDate;
 
-use crate::forecast::{TrayForecast, TrayStage};
-use crate::state::Sowing;
+use crate::forecast::{QUIET_DAYS, QUIET_SHARE, TrayForecast, TrayStage};
+use crate::state::{Count, Sowing};
 use crate::tasks::{Subject, Task, TaskKind};
 use crate::why::Reason;
 use crate::words::{Arg, Say};
+
+/// Tasks of a tray that are told with its verdict, the pressing ones first.
+const ALSO: [TaskKind; 5] = [
+    TaskKind::MindHeat,
+    TaskKind::SowAgain,
+    TaskKind::CannotWait,
+    TaskKind::PotOn,
+    TaskKind::PrickOut,
+];
 
 /// The verdict on a tray.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,6 +26,8 @@ pub struct Verdict {
     pub expect: Option<Say>,
     /// What to do or wait for.
     pub advice: Say,
+    /// What else matters now: a shortfall, doubles to spare, a temperature, a tray that can't wait.
+    pub also: Vec<Say>,
     /// The chain behind it.
     pub why: Vec<Reason>,
 }
@@ -33,12 +44,14 @@ pub fn verdict(
         .filter(|task| task.subject == Subject::Sowing(sowing.id.clone()))
         .collect();
     let of_kind = |kind| own.iter().find(|task| task.kind == kind).copied();
-    let counted = sowing.last_count().map(|count| count.date);
+    let counted = sowing.last_count();
     let seen = match (counted, forecast.standing.up) {
-        (Some(date), Some(up)) => Say::new("verdict.seen")
+        (Some(count), Some(up)) => Say::new(seen_key(count, forecast))
             .with("day", forecast.day)
             .with("up", up)
-            .with_some("counted", Some(date).filter(|date| *date != today))
+            .with_some("here", count.of.map(|_| count.up))
+            .with_some("looked", count.of)
+            .with_some("counted", Some(count.date).filter(|date| *date != today))
             .with("of", forecast.standing.cells)
             .with_some(
                 "lost",
@@ -57,6 +70,11 @@ pub fn verdict(
             ),
     };
     let waiting = forecast.stage <= TrayStage::Emerging;
+    let also = ALSO
+        .into_iter()
+        .filter_map(of_kind)
+        .map(|task| task.why.clone())
+        .collect();
     let expect = forecast
         .final_up
         .filter(|_| waiting)
@@ -99,12 +117,27 @@ pub fn verdict(
     } else {
         Say::new("verdict.no_figures")
     };
+    if let (Some(expected), true) = (&forecast.expected, waiting) {
+        why.extend(expected.why.iter().cloned());
+    }
     why.extend(forecast.why_plants.iter().cloned());
     Verdict {
         seen,
         expect,
         advice,
+        also,
         why,
+    }
+}
+
+/// A number up that stands for more cells than were looked at says so.
+fn seen_key(count: &Count, forecast: &TrayForecast) -> &'static str {
+    if !forecast.standing.is_estimate() {
+        "verdict.seen"
+    } else if count.about || count.of.is_none() {
+        "verdict.seen_about"
+    } else {
+        "verdict.seen_sample"
     }
 }
 
@@ -115,46 +148,59 @@ fn emerging(
     mat: Option<&Task>,
     today: NaiveDate,
 ) -> Say {
-    let due = |task: &Task| task.window.best <= today;
-    let to_come = |until: NaiveDate| {
-        let days = (until - today).num_days() as f64;
-        let day = forecast.day.max(0) as f64;
-        let n = forecast
-            .outlook
-            .as_ref()
-            .map_or(0.0, |outlook| outlook.newly_between(day, day + days));
-        Arg::Number(n.round() as i64)
+    let due = |task: &&Task| task.window.best <= today;
+    let waits = |task: Option<&Task>| task.filter(|task| !due(task)).map(|task| task.window.best);
+    let now = |task: Option<&Task>| task.is_some_and(|task| due(&task));
+    let (dome_waits, mat_waits) = (waits(dome), waits(mat));
+    let until = |key, date: NaiveDate| {
+        Say::new(key)
+            .with("date", date)
+            .with("n", to_come(forecast, today, date))
+            .with_some("few", few_after(forecast, date))
     };
-    match (dome, mat) {
-        (Some(dome), Some(mat)) if due(dome) && due(mat) => Say::new("verdict.both_off"),
-        (Some(dome), Some(mat)) if due(dome) => Say::new("verdict.dome_off_mat_on")
-            .with("date", mat.window.best)
-            .with("n", to_come(mat.window.best)),
-        (Some(dome), Some(mat)) if due(mat) => Say::new("verdict.mat_off_dome_on")
-            .with("date", dome.window.best)
-            .with("n", to_come(dome.window.best)),
-        (Some(dome), Some(mat)) => {
-            let until = dome.window.best.max(mat.window.best);
-            Say::new("verdict.both_on")
-                .with("date", dome.window.best.min(mat.window.best))
-                .with("until", until)
-                .with("n", to_come(until))
-        }
-        (None, Some(mat)) if due(mat) => Say::new("verdict.mat_off"),
-        (None, Some(mat)) => Say::new("verdict.mat_on")
-            .with("date", mat.window.best)
-            .with("n", to_come(mat.window.best)),
-        (Some(dome), None) if due(dome) => Say::new("verdict.dome_off"),
-        (Some(dome), None) => Say::new("verdict.dome_on")
-            .with("date", dome.window.best)
-            .with("n", to_come(dome.window.best)),
-        (None, None) => match forecast.quiet.filter(|quiet| *quiet > today) {
-            Some(quiet) => Say::new("verdict.wait")
-                .with("date", quiet)
-                .with("n", Arg::Number(forecast.to_come.round() as i64)),
-            None => {
-                Say::new("verdict.called").with_some("date", forecast.plant.map(|plant| plant.best))
-            }
+    match (now(dome), now(mat)) {
+        (true, true) => Say::new("verdict.both_off"),
+        (true, false) => match mat_waits {
+            Some(date) => until("verdict.dome_off_mat_on", date),
+            None => Say::new("verdict.dome_off"),
+        },
+        (false, true) => match dome_waits {
+            Some(date) => until("verdict.mat_off_dome_on", date),
+            None => Say::new("verdict.mat_off"),
+        },
+        (false, false) => match (dome_waits, mat_waits) {
+            (Some(dome), Some(mat)) if dome == mat => until("verdict.both_on", mat),
+            (Some(dome), Some(mat)) => until("verdict.both_on_apart", dome.max(mat))
+                .with("dome", dome)
+                .with("mat", mat),
+            (None, Some(mat)) => until("verdict.mat_on", mat),
+            (Some(dome), None) => until("verdict.dome_on", dome),
+            (None, None) => match forecast.quiet.filter(|quiet| *quiet > today) {
+                Some(quiet) => until("verdict.wait", quiet),
+                None => Say::new("verdict.called")
+                    .with_some("date", forecast.plant.map(|plant| plant.best)),
+            },
         },
     }
+}
+
+/// How many more are expected up by a day.
+fn to_come(forecast: &TrayForecast, today: NaiveDate, until: NaiveDate) -> Arg {
+    let day = forecast.day.max(0) as f64;
+    let days = (until - today).num_days() as f64;
+    let n = forecast
+        .outlook
+        .as_ref()
+        .map_or(0.0, |outlook| outlook.newly_between(day, day + days));
+    Arg::Number(n.round() as i64)
+}
+
+/// From the quiet day on fewer than so many come up in a day.
+fn few_after(forecast: &TrayForecast, date: NaiveDate) -> Option<Arg> {
+    let cells = f64::from(forecast.standing.cells);
+    let few = (QUIET_SHARE * cells / QUIET_DAYS).ceil().max(1.0);
+    forecast
+        .quiet
+        .is_some_and(|quiet| quiet <= date)
+        .then_some(Arg::Number(few as i64))
 }

@@ -125,6 +125,17 @@ pub fn unfold(selector: &str) {
     }
 }
 
+/// Carries what the first element that a selector finds shows along by so many pixels, and the page with it up and down.
+pub fn scroll_within(selector: &str, x: f64, y: f64) {
+    let found = document().and_then(|document| document.query_selector(selector).ok().flatten());
+    if let Some(element) = found {
+        element.scroll_by_with_x_and_y(x, 0.0);
+    }
+    if let Some(window) = window() {
+        window.scroll_by_with_x_and_y(0.0, y);
+    }
+}
+
 /// The element that has the focus.
 pub fn focused() -> Option<HtmlElement> {
     document()?.active_element()?.dyn_into().ok()

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use season::Fact;
+use season::limits::CELLS_MAX;
 use season::words::{Manner, Say};
 use serde_json::{Map, Value};
 
@@ -92,7 +93,7 @@ fn shown(spec: &Spec, value: Option<&Value>, manner: Manner) -> String {
             .map(|si| plain(&number(measure.shown(si, manner), 1)))
             .unwrap_or_default(),
         (_, Some(Value::String(text))) => text.clone(),
-        (Input::Count { .. }, Some(value)) => {
+        (Input::Count { .. } | Input::TrayNumber, Some(value)) => {
             value.as_u64().map_or_else(String::new, |n| n.to_string())
         }
         (Input::Count { least, .. }, None) if spec.needed => least.to_string(),
@@ -123,6 +124,7 @@ fn value(spec: &Spec, text: &str, manner: Manner) -> Result<Option<Value>, Say> 
         Input::Area if text.is_empty() => return Err(Say::new("check.note_empty")),
         Input::Area => Value::String(text.to_owned()),
         Input::Tick => Value::Bool(text == TICKED),
+        Input::TrayNumber => Value::from(read::count(text, 1..=CELLS_MAX)?),
         Input::Word(_) | Input::Pick(_) if text.is_empty() => {
             return Err(Say::new("typed.not_picked"));
         }

@@ -390,7 +390,7 @@ pub fn blanks(fact: &Fact) -> &'static [&'static str] {
         Fact::Temperature(_) => &["min_c", "max_c"],
         Fact::Lost(_) => &["number", "cause"],
         Fact::DirectSown(_) => &["plants"],
-        Fact::PrickedOut(_) => &["cells"],
+        Fact::PrickedOut(f) if f.cells == 0 => &["cells"],
         _ => &[],
     }
 }

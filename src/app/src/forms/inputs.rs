@@ -6,7 +6,7 @@ use season::words::text;
 
 use super::filled::TICKED;
 use super::hints::Hints;
-use super::options::{of_pick, of_word};
+use super::options::{of_pick, of_word, trays_of};
 use super::pad::Pad;
 use super::spec::{Input, Pick, Spec};
 use crate::parts::{
@@ -52,6 +52,13 @@ pub(super) fn field(spec: Spec, typed: Typed, around: Around) -> AnyView {
             view! { <Choice typed label hint options /> }.into_any()
         }
         Input::Pick(pick) => picked(spec, pick, typed, hint, around),
+        Input::TrayNumber => {
+            let options = around.fact.with_untracked(trays_of);
+            if options.len() < 2 {
+                return ().into_any();
+            }
+            view! { <Choice typed label hint options /> }.into_any()
+        }
     }
 }
 

@@ -4,8 +4,10 @@
 //! A screen makes a [`Recorder`], puts one [`RecordSheet`] into its view and calls [`Recorder::task`], [`Recorder::of_tray`],
 //! [`Recorder::of_planting`], [`Recorder::record`] or [`Recorder::correct`].
 
+mod beside;
 pub mod filled;
 mod focus;
+pub mod follows;
 pub mod fresh;
 pub mod hints;
 pub mod history;

@@ -3,11 +3,13 @@
 use season::Fact;
 use season::almanac::Almanac;
 use season::fact::{BloomStage, CellKind, Grade, LossCause, WaterRegime};
+use season::mishap::trays_left;
 use season::words::Say;
 
 use super::names;
 use super::spec::{Pick, Word};
 use crate::parts::Picked;
+use crate::store::Store;
 
 macro_rules! keys {
     ($prefix:literal: $($word:literal),+ $(,)?) => {
@@ -96,6 +98,30 @@ pub fn of_pick(almanac: &Almanac<'_>, pick: Pick, fact: &Fact, chosen: &str) -> 
         options.push(Picked::new(chosen, retired(almanac, pick, chosen)));
     }
     options
+}
+
+/// The trays of the sowing that a loss is of; first, some of its cells.
+pub fn trays_of(fact: &Fact) -> Vec<Picked> {
+    let Fact::Lost(f) = fact else {
+        return Vec::new();
+    };
+    let store = Store::here();
+    let season = store.season_now();
+    let Some(sowing) = f.sowing.as_ref().and_then(|id| season.sowings.get(id)) else {
+        return Vec::new();
+    };
+    let mut trays = trays_left(sowing, f.date);
+    if let Some(tray) = f.tray.filter(|tray| !trays.contains(tray)) {
+        trays.push(tray);
+    }
+    let one = trays.len() == 1;
+    let whole = trays.into_iter().map(|tray| {
+        let say = Say::new(if one { "lost.whole" } else { "lost.tray" }).with("n", tray);
+        Picked::new(tray.to_string(), say)
+    });
+    core::iter::once(Picked::new("", "lost.some"))
+        .chain(whole)
+        .collect()
 }
 
 fn lots(almanac: &Almanac<'_>, fact: &Fact) -> Vec<Picked> {

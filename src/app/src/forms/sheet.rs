@@ -15,7 +15,7 @@ use super::inputs::{Around, field};
 use super::quick::QuickSheet;
 use super::recorder::{Asked, Recorder};
 use super::revise::{correction, season_without};
-use super::{step, tell, titles};
+use super::{beside, follows, step, tell, titles};
 use crate::parts::typed::show_first_wrong;
 use crate::parts::{
     Caution, Notice, NoticeKind, SaveButton, SaveProblem, Saver, Sheet, Typed, Words,
@@ -108,7 +108,7 @@ impl Form {
         let manner = self.store.manner_now();
         self.wrong.set(Vec::new());
         let fact = match self.filled.with_value(|filled| filled.read(&texts, manner)) {
-            Ok(fact) => fact,
+            Ok(fact) => self.with_what_follows(fact),
             Err(wrong) => {
                 for (name, say) in wrong {
                     self.object(name, say);
@@ -130,6 +130,13 @@ impl Form {
             Some(fact) => self.saver.save(vec![fact], move |_| recorder.close()),
             None => recorder.close(),
         }
+    }
+
+    /// The fact with what the form does not ask since it follows from what it does.
+    fn with_what_follows(self, fact: Fact) -> Fact {
+        let before = self.before.get_value();
+        self.store
+            .with_almanac_now(|almanac| follows::completed(almanac, &before, fact))
     }
 
     /// Whether nothing speaks against the fact, or only what was asked about it before.
@@ -226,6 +233,20 @@ fn FactSheet(
             .map(|(spec, (_, typed))| field(spec, *typed, form.around))
             .collect_view()
     });
+    let of = |name: &str| {
+        let found = |typed: &Vec<(&'static str, Typed)>| {
+            typed
+                .iter()
+                .find(|(field, _)| *field == name)
+                .map(|(_, typed)| *typed)
+        };
+        form.typed.with_value(found)
+    };
+    let aids = beside::aids(
+        &form.before.get_value(),
+        form.corrects.get_value().is_none(),
+        of,
+    );
     let deed = Signal::derive(move || {
         let say = if form.is_doubted() {
             Say::new("form.all_the_same")
@@ -240,6 +261,7 @@ fn FactSheet(
         <Sheet title=title which=which on_close>
             <div class="sheet__body">
                 <Against form />
+                {aids}
                 {fields}
                 {caution.map(|key| view! { <Caution head="caution.head" text=key /> })}
                 <SaveProblem saver=form.saver />

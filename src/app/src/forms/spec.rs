@@ -32,6 +32,8 @@ pub enum Input {
     Word(Word),
     /// Something that the grower set up.
     Pick(Pick),
+    /// One of a sowing's trays, by its number.
+    TrayNumber,
 }
 
 /// A closed list of words.
@@ -188,15 +190,23 @@ const DIRECT_SOWN: &[Spec] = &[
 ];
 const COUNTED: &[Spec] = &[
     needed("up", "field.up", pad(0, CELLS_MAX)),
+    optional("about", "field.about", Input::Tick),
     WHEN,
     optional("of", "field.of", count(1, CELLS_MAX)),
+    optional("doubles", "field.doubles", count(0, CELLS_MAX)),
 ];
 const MOVED: &[Spec] = &[needed("space", "field.to", TRAYS), WHEN];
 const DAY_ONLY: &[Spec] = &[WHEN];
 const TO_MAYBE: &[Spec] = &[optional("space", "field.to_maybe", TRAYS), WHEN];
 const LOST: &[Spec] = &[
-    needed("number", "field.lost", pad(1, PLANTS_MAX)),
     needed("cause", "field.cause", Input::Word(Word::Cause)),
+    needed("number", "field.lost", pad(1, PLANTS_MAX)),
+    WHEN,
+];
+const LOST_CELLS: &[Spec] = &[
+    needed("cause", "field.cause", Input::Word(Word::Cause)),
+    optional("tray", "field.lost_tray", Input::TrayNumber),
+    needed("number", "field.lost_cells", pad(1, PLANTS_MAX)),
     WHEN,
 ];
 const PRICKED_OUT: &[Spec] = &[needed("cells", "field.filled", count(1, CELLS_MAX)), WHEN];
@@ -256,6 +266,7 @@ pub fn fields_of(fact: &Fact) -> Option<&'static [Spec]> {
         Fact::Counted(_) => COUNTED,
         Fact::Moved(_) => MOVED,
         Fact::MatOff(_) | Fact::Hardening(_) => TO_MAYBE,
+        Fact::Lost(f) if f.sowing.is_some() => LOST_CELLS,
         Fact::Lost(_) => LOST,
         Fact::PrickedOut(_) => PRICKED_OUT,
         Fact::PottedOn(_) => POTTED_ON,

@@ -53,6 +53,8 @@ pub struct Store {
     prefs: RwSignal<Prefs>,
     keep: RwSignal<Keep>,
     slip: RwSignal<Option<Slip>>,
+    /// Whether the slip goes along to the next place.
+    slip_goes_along: StoredValue<bool>,
     device: RwSignal<Option<Device>>,
     unreadable: RwSignal<usize>,
     in_memory: RwSignal<bool>,
@@ -85,6 +87,7 @@ impl Store {
             prefs: RwSignal::new(Prefs::load()),
             keep: RwSignal::new(Keep::Saved),
             slip: RwSignal::new(None),
+            slip_goes_along: StoredValue::new(false),
             device: RwSignal::new(None),
             unreadable: RwSignal::new(0),
             in_memory: RwSignal::new(false),

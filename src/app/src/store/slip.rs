@@ -9,6 +9,7 @@ use season::words::faults::kind_key;
 use season::words::{Arg, Say};
 
 use super::Store;
+use crate::browser::page;
 
 /// How long the slip stays: long enough to read it and reach the button. Undoing stays possible in the Shed.
 const STAYS: Duration = Duration::from_secs(12);
@@ -26,6 +27,21 @@ impl Store {
     /// The slip, while it is there.
     pub fn slip(self) -> Option<Slip> {
         self.slip.get()
+    }
+
+    /// Goes to an address of the app and takes the slip along: what was just saved is told where it shows.
+    pub fn go_with_slip(self, href: &str) {
+        self.slip_goes_along.set_value(true);
+        page::go(href);
+    }
+
+    /// Another place was gone to: the slip stays behind, unless it was to come along.
+    pub fn leave_slip(self) {
+        if self.slip_goes_along.get_value() {
+            self.slip_goes_along.set_value(false);
+        } else {
+            self.put_slip_away();
+        }
     }
 
     /// Takes the slip away.

@@ -27,6 +27,7 @@ pub(super) static TABLE: &[Definition] = table! {
     "cool_days_needed", "days", 0.0, 200.0, "Cool days (below 16 C) it needs to bloom on.";
     "cover_below_c", "C", -30.0, 15.0, "Outside temperature below which it is covered, in a tunnel.";
     "cut_back_rebloom_days", "days", 5.0, 120.0, "From cutting the whole plant back to new bloom.";
+    "daily_light_mol", "mol per m2", 0.5, 60.0, "Light of a day (DLI) for young plants under lamps.";
     "daylength_full_h", "h", 6.0, 24.0, "Hours of light at which it comes to bloom quickest.";
     "daylength_least_h", "h", 6.0, 24.0, "Hours of light from which on it is slowest; a short-day crop's lie above its full hours.";
     "daylength_slowdown", "times", 1.0, 5.0, "How many times as long it then takes; absent where it does not bloom there at all.";
@@ -81,6 +82,7 @@ pub(super) static TABLE: &[Definition] = table! {
     "saleable_stems_per_m2_field", "stems per m2", 0.0, 1000.0, "Stems that sell from a square metre, outdoors.";
     "saleable_stems_per_m2_tunnel", "stems per m2", 0.0, 1000.0, "Stems that sell from a square metre, tunnel.";
     "seedling_cold_days", "days", 0.0, 200.0, "Cool days (10 to 13 C) that hasten bloom of young plants.";
+    "seedling_stall_above_c", "C", 10.0, 40.0, "Warmth, day and night or of the mix, above which seedlings stall or form rosettes.";
     "seeds_per_gram", "seeds per gram", 0.5, 100_000.0, "Seeds to the gram.";
     "spacing_cm", "cm", 2.0, 200.0, "Distance between plants in the bed.";
     "spacing_single_stem_cm", "cm", 2.0, 200.0, "The same for plants that give one stem.";

@@ -144,6 +144,23 @@ impl CellMap {
         }
     }
 
+    /// Cells that were not looked at here, as an earlier map of the same cells has them.
+    pub fn fill_from(&mut self, earlier: &Self) {
+        for (mark, before) in self.marks.iter_mut().zip(&earlier.marks) {
+            if *mark == Mark::Unseen {
+                *mark = *before;
+            }
+        }
+    }
+
+    /// Nothing was looked at in a tray.
+    pub fn forget(&mut self, tray: u32) {
+        let cells = self.of_tray(tray);
+        if let Some(cells) = self.marks.get_mut(cells) {
+            cells.fill(Mark::Unseen);
+        }
+    }
+
     /// Whether anything of a tray was looked at.
     pub fn is_seen(&self, tray: u32) -> bool {
         self.marks

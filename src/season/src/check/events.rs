@@ -56,8 +56,14 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
                     .with("of", of.min(there));
                 found.refuse("up", say);
             }
-            let before = sowing.standing(f.date).up;
-            if let Some(before) = before.filter(|before| f.of.is_none() && f.up < *before) {
+            if let Some(doubles) = f.doubles.filter(|doubles| *doubles > f.up) {
+                let say = Say::new("check.more_doubles")
+                    .with("n", doubles)
+                    .with("up", f.up);
+                found.refuse("doubles", say);
+            }
+            let before = sowing.standing(f.date).surely_up();
+            if f.of.is_none() && !f.about && f.up < before {
                 found.ask(
                     "up",
                     Say::new("check.fewer_up")
@@ -90,14 +96,19 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
                     };
                     let now = sowing.standing(f.date);
                     let there = now.up.unwrap_or(now.cells);
-                    if f.number > now.cells {
+                    let gone = f
+                        .tray
+                        .filter(|tray| sowing.trays_lost(f.date).any(|lost| lost == *tray));
+                    if let Some(tray) = gone {
+                        found.refuse("tray", Say::new("check.tray_lost").with("n", tray));
+                    } else if f.number > now.cells {
                         found.refuse(
                             "number",
                             Say::new("check.more_lost")
                                 .with("n", f.number)
                                 .with("there", now.cells),
                         );
-                    } else if f.number > there {
+                    } else if f.up.is_none() && f.number > there {
                         found.ask(
                             "number",
                             Say::new("check.lost_unseen")

@@ -70,7 +70,13 @@ pub fn lot_germination(
         range,
         Arg::Share(rate),
     )];
-    let past = Past::of(almanac.past_trays(crop.id().as_str()), variety, lot, on, besides);
+    let past = Past::of(
+        almanac.past_trays(crop.id().as_str()),
+        variety,
+        lot,
+        on,
+        besides,
+    );
     if past.lots > 0.0 {
         rate = past.moved(rate);
         why.push(Reason::measured(

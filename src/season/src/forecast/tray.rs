@@ -25,7 +25,7 @@ pub const QUIET_DAYS: f64 = 3.0;
 
 /// What is judged by eye ("about three quarters") is worth a count of so many cells: two times of three it is within ten points. From
 /// memory of practice.
-const EYE_CELLS: u32 = 20;
+pub const EYE_CELLS: u32 = 20;
 
 /// No bench is taken for faster or slower than this many times the usual.
 const PACES: (f64, f64) = (0.5, 2.0);

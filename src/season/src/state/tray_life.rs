@@ -40,6 +40,14 @@ pub struct Count {
     pub map: Option<String>,
 }
 
+impl Count {
+    /// What it saw in each of so many cells in trays of a grid; `None` where it did not say, or of other cells.
+    pub fn map_in(&self, tray: Tray, cells: u32) -> Option<CellMap> {
+        let map = CellMap::read(self.map.as_deref()?, tray).ok()?;
+        (map.cells() == cells as usize).then_some(map)
+    }
+}
+
 /// One variety sown on one date into trays.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Sowing {
@@ -143,15 +151,20 @@ impl Sowing {
         if self.potted_on.is_some_and(|potted| potted <= on) {
             return None;
         }
-        let counted = self.counts.iter().rev().filter(|count| count.date <= on);
-        let (mut map, since) = counted
-            .filter_map(|count| {
-                let map = CellMap::read(count.map.as_deref()?, tray).ok()?;
-                (map.cells() == self.cells as usize).then_some((map, count.date))
-            })
-            .next()?;
-        for loss in self.losses.iter().filter(|loss| loss.date >= since && loss.date <= on) {
-            if let Some(tray) = loss.tray.and_then(|tray| tray.checked_sub(1)) {
+        // A count may have looked at some trays only: of the others, what was seen before stands.
+        let mut found: Option<CellMap> = None;
+        for count in self.counts.iter().rev().filter(|count| count.date <= on) {
+            let Some(map) = count.map_in(tray, self.cells) else {
+                continue;
+            };
+            match &mut found {
+                None => found = Some(map),
+                Some(newer) => newer.fill_from(&map),
+            }
+        }
+        let mut map = found?;
+        for tray in self.trays_lost(on) {
+            if let Some(tray) = tray.checked_sub(1) {
                 map.set(map.of_tray(tray), Mark::Lost);
             }
         }

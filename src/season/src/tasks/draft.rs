@@ -149,6 +149,38 @@ fn of_sowing(
             text: crate::words::text("draft.dug").to_owned(),
         }
         .into(),
+        TaskKind::PrickOut => PrickedOutFact {
+            sowing: id,
+            date,
+            cells: number.unwrap_or(1),
+        }
+        .into(),
+        TaskKind::MindHeat => TemperatureFact {
+            space: sowing.space_on(date).cloned(),
+            date,
+            // Asked for: the form shows neither.
+            min_c: 0.0,
+            max_c: 0.0,
+        }
+        .into(),
+        TaskKind::Feed => FedFact {
+            sowing: Some(id),
+            planting: None,
+            date,
+        }
+        .into(),
+        TaskKind::PotOn => PottedOnFact {
+            sowing: id,
+            date,
+            tray: sowing.tray.map(bigger),
+        }
+        .into(),
+        TaskKind::HardenOn => HardeningFact {
+            sowing: id,
+            date,
+            space: None,
+        }
+        .into(),
         TaskKind::Harden => HardeningFact {
             sowing: id,
             date,
@@ -183,7 +215,7 @@ fn of_sowing(
             }
             .into()
         }
-        TaskKind::Transplant => {
+        TaskKind::Transplant | TaskKind::CannotWait => {
             let plants = number
                 .unwrap_or(0)
                 .min(sowing.standing(date).up.unwrap_or(u32::MAX));
@@ -257,4 +289,19 @@ fn of_planting(
         .into(),
         _ => return None,
     })
+}
+
+/// The next bigger cells. Common practice: 200 and more to 128, those to 72, those to 50, those to pots.
+fn bigger(tray: Tray) -> Tray {
+    let (what, rows, columns) = match tray.cells() {
+        200.. => (tray.what, 8, 16),
+        100..200 => (tray.what, 6, 12),
+        60..100 => (tray.what, 5, 10),
+        _ => (CellKind::Pot, 3, 6),
+    };
+    Tray {
+        what,
+        rows,
+        columns,
+    }
 }

@@ -27,8 +27,8 @@ pub(super) fn cues(
     today: NaiveDate,
 ) -> Vec<Cue> {
     let mut cues = Vec::new();
-    let (Some(outlook), Some(quiet), Some(usual)) =
-        (&forecast.outlook, forecast.quiet, crop.emergence_usual())
+    let usual = forecast.expected.as_ref().map(|expected| expected.usual);
+    let (Some(outlook), Some(quiet), Some(usual)) = (&forecast.outlook, forecast.quiet, usual)
     else {
         return cues;
     };

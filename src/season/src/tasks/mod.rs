@@ -4,6 +4,10 @@
 mod beds;
 mod draft;
 mod emergence;
+mod grow_on;
+mod harden;
+mod heat;
+mod prick_out;
 mod resow;
 mod store;
 mod trays;
@@ -11,7 +15,10 @@ mod trays;
 use chrono::NaiveDate;
 
 pub use draft::{draft, draft_of};
-pub use resow::{Resow, resow};
+pub use harden::{HardeningDay, Outing, hardening_day};
+pub use heat::{Hazard, hazards};
+pub use prick_out::spare_doubles;
+pub use resow::{Cost, Resow, resow};
 pub use trays::water_regime;
 
 use crate::almanac::Almanac;
@@ -41,8 +48,20 @@ pub enum TaskKind {
     LetDry,
     /// Sow again what is short.
     SowAgain,
+    /// Fill empty cells from those with two.
+    PrickOut,
+    /// Make a place of trays cooler or warmer.
+    MindHeat,
+    /// Feed.
+    Feed,
+    /// Move to bigger cells.
+    PotOn,
+    /// Plant what can't wait in its tray.
+    CannotWait,
     /// Begin hardening off.
     Harden,
+    /// Put out for another day of hardening off.
+    HardenOn,
     /// Plant out.
     Transplant,
     /// Take out growing tips.
@@ -73,7 +92,13 @@ impl TaskKind {
         Self::MatOff,
         Self::LetDry,
         Self::SowAgain,
+        Self::PrickOut,
+        Self::MindHeat,
+        Self::Feed,
+        Self::PotOn,
+        Self::CannotWait,
         Self::Harden,
+        Self::HardenOn,
         Self::Transplant,
         Self::Pinch,
         Self::Net,
@@ -95,7 +120,13 @@ impl TaskKind {
             Self::MatOff => "task.mat_off",
             Self::LetDry => "task.let_dry",
             Self::SowAgain => "task.sow_again",
+            Self::PrickOut => "task.prick_out",
+            Self::MindHeat => "task.mind_heat",
+            Self::Feed => "task.feed",
+            Self::PotOn => "task.pot_on",
+            Self::CannotWait => "task.cannot_wait",
             Self::Harden => "task.harden",
+            Self::HardenOn => "task.harden_on",
             Self::Transplant => "task.transplant",
             Self::Pinch => "task.pinch",
             Self::Net => "task.net",

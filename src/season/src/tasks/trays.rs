@@ -3,16 +3,14 @@
 use chrono::NaiveDate;
 use culture::MatUse;
 
-use super::{Subject, Task, TaskKind, emergence, resow::resow};
+use super::grow_on::TRUE_LEAVES_DAYS;
+use super::{Subject, Task, TaskKind, emergence, grow_on, harden, heat, prick_out, resow::resow};
 use crate::almanac::Almanac;
 use crate::fact::{SpaceKind, WaterRegime};
 use crate::forecast::{Supply, TrayForecast, TrayStage, Window, shifted};
 use crate::state::{PlannedSowing, Sowing};
 use crate::why::Reason;
 use crate::words::{Arg, Say};
-
-/// Days after half are up when seedlings are no longer tiny: first true leaves. Common practice.
-const TINY_DAYS: i64 = 12;
 
 /// A planned sowing whose day comes.
 pub(super) fn sow(
@@ -93,21 +91,33 @@ pub(super) fn of_sowing(
         number: None,
         caution: None,
     };
-    let emerging = emergence::cues(almanac, crop, sowing, forecast, today);
-    tasks.extend(
-        emerging
-            .into_iter()
-            .map(|(kind, window, why, caution)| Task {
-                caution,
-                ..task(kind, window, why)
-            }),
-    );
+    let mut cues = emergence::cues(almanac, crop, sowing, forecast, today);
+    cues.extend(prick_out::cue(sowing, forecast, today));
+    cues.extend(grow_on::feed(sowing, forecast));
+    cues.extend(grow_on::hold(crop, sowing, forecast, today));
+    cues.extend(harden::cue(crop, sowing, forecast, today));
+    let heat = heat::cue(almanac, crop, sowing, forecast, today);
+    let (warm, limit) = heat.unzip();
+    cues.extend(warm);
+    tasks.extend(cues.into_iter().map(|(kind, window, why, caution)| {
+        Task {
+            caution,
+            number: (kind == TaskKind::PrickOut)
+                .then(|| prick_out::spare_doubles(&forecast.standing)),
+            reasons: limit
+                .iter()
+                .filter(|_| kind == TaskKind::MindHeat)
+                .cloned()
+                .collect(),
+            ..task(kind, window, why)
+        }
+    }));
 
     if let Some(half_up) = forecast.half_up.filter(|_| forecast.standing.emerged > 0) {
         let settled = sowing
             .regime
             .is_some_and(|(_, regime)| regime == WaterRegime::DryBetween);
-        let best = shifted(half_up, TINY_DAYS).max(forecast.quiet.unwrap_or(half_up));
+        let best = shifted(half_up, TRUE_LEAVES_DAYS).max(forecast.quiet.unwrap_or(half_up));
         if !settled && sowing.hardening.is_none() {
             tasks.push(task(
                 TaskKind::LetDry,
@@ -199,10 +209,12 @@ pub fn water_regime(
         return (regime, Say::new("water.since").with("date", since));
     }
     match forecast.half_up {
-        Some(half) if forecast.standing.emerged > 0 && today >= shifted(half, TINY_DAYS) => (
-            WaterRegime::DryBetween,
-            Say::new("water.grown").with("date", half),
-        ),
+        Some(half) if forecast.standing.emerged > 0 && today >= shifted(half, TRUE_LEAVES_DAYS) => {
+            (
+                WaterRegime::DryBetween,
+                Say::new("water.grown").with("date", half),
+            )
+        }
         Some(half)
             if forecast.standing.emerged > 0
                 && today > half

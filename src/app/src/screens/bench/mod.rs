@@ -1,6 +1,7 @@
 //! The bench: trays where they stand, what to sow, and one tray in full.
 
 mod card;
+mod count;
 pub mod racks;
 mod sow;
 mod tray;
@@ -11,6 +12,7 @@ use season::tasks::{Task, TaskKind};
 use season::words::{Say, text};
 
 use self::card::TrayCard;
+pub use self::count::CountScreen;
 use self::racks::{Rack, racks};
 pub use self::sow::SowScreen;
 pub use self::tray::TrayScreen;

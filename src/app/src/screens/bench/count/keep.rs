@@ -1,0 +1,116 @@
+//! Keeping a count: its day, why cells were lost since, and the save.
+
+use leptos::prelude::*;
+use season::Fact;
+use season::fact::{CountedFact, LossCause, LostFact};
+use season::ids::SowingId;
+use season::words::{Say, text};
+
+use super::desk::Counted;
+use super::{Bench, Desk};
+use crate::browser::page;
+use crate::forms::options::of_word;
+use crate::forms::spec::Word;
+use crate::parts::read;
+use crate::parts::{Choice, DateField, SaveButton, SaveProblem, Saver, Typed};
+use crate::route::Route;
+use crate::store::Store;
+
+/// What keeps the count.
+#[component]
+pub(super) fn Keep(id: SowingId, bench: Bench) -> impl IntoView {
+    let store = Store::here();
+    let saver = Saver::new();
+    let date = Typed::new(store.today_now().to_string());
+    let cause = Typed::new("");
+    let counted = Memo::new(move |_| bench.desk.with(Desk::result));
+    let lost = Memo::new(move |_| counted.with(|counted| counted.lost.0));
+    let label = Signal::derive(move || {
+        counted.with(|counted| {
+            let key = if counted.of.is_some() {
+                "count.save_some"
+            } else {
+                "count.save"
+            };
+            Say::new(key)
+                .with("up", counted.up)
+                .with_some("of", counted.of)
+                .write(store.manner())
+        })
+    });
+    let id = StoredValue::new(id);
+    let save = move || {
+        if !bench.desk.with_untracked(Desk::is_begun) {
+            return date.object(Say::new("count.nothing_yet"));
+        }
+        let Some(day) = date.read(read::date) else {
+            return;
+        };
+        let counted = counted.get_untracked();
+        let mut facts: Vec<Fact> = Vec::new();
+        if counted.lost.0 > 0 {
+            let Some(cause) = cause.read(cause_of) else {
+                return page::focus("[aria-invalid=true]");
+            };
+            facts.push(lost_fact(id.get_value(), day, &counted, cause));
+        }
+        facts.push(
+            CountedFact {
+                sowing: id.get_value(),
+                date: day,
+                up: counted.up,
+                of: counted.of,
+                doubles: Some(counted.doubles),
+                about: false,
+                map: Some(counted.map).filter(|map| map.len() <= season::limits::MAP_LENGTH_MAX),
+            }
+            .into(),
+        );
+        saver.check_and_save(facts, &[("date", date), ("cause", cause)], move |_| {
+            store.go_with_slip(&Route::Tray(id.get_value()).href());
+        });
+    };
+    let some_open = move || counted.with(|counted| counted.of.is_some());
+    view! {
+        {move || {
+            (lost.get() > 0)
+                .then(|| {
+                    let options = of_word(Word::Cause);
+                    let say = Say::new("count.lost").with("n", lost.get());
+                    view! { <Choice typed=cause label=say hint="count.lost_hint" options /> }
+                })
+        }}
+        <details class="fold">
+            <summary class="fold__ask">{text("count.other_day")}</summary>
+            <DateField typed=date label="field.date" />
+        </details>
+        {move || some_open().then(|| view! { <p class="soft">{text("count.some_open")}</p> })}
+        <SaveProblem saver />
+        <div class="actions actions--stay">
+            <SaveButton saver label on_tap=Callback::new(move |()| save()) />
+        </div>
+    }
+}
+
+fn cause_of(text: &str) -> Result<LossCause, Say> {
+    LossCause::of_word(text).ok_or_else(|| Say::new("typed.not_picked"))
+}
+
+fn lost_fact(
+    sowing: SowingId,
+    date: chrono::NaiveDate,
+    counted: &Counted,
+    cause: LossCause,
+) -> Fact {
+    let (number, up) = counted.lost;
+    LostFact {
+        sowing: Some(sowing),
+        planting: None,
+        date,
+        number,
+        up: Some(up),
+        tray: None,
+        cause,
+    }
+    .into()
+}
