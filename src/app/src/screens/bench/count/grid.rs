@@ -177,7 +177,6 @@ pub(super) fn Cells(bench: Bench) -> impl IntoView {
     view! {
         <div
             class="cells"
-            class:cells--roomy=move || bench.zoom.size() > 0.0
             style:--cols=move || lie.get().across().to_string()
             style:--cell-least=move || format!("{:.2}rem", bench.zoom.size())
             on:pointerdown=down

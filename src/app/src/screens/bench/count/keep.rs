@@ -8,10 +8,10 @@ use season::words::{Say, text};
 
 use super::desk::Counted;
 use super::{Bench, Desk};
-use crate::browser::page;
 use crate::forms::options::of_word;
 use crate::forms::spec::Word;
 use crate::parts::read;
+use crate::parts::typed::show_first_wrong;
 use crate::parts::{Choice, DateField, SaveButton, SaveProblem, Saver, Typed};
 use crate::route::Route;
 use crate::store::Store;
@@ -50,7 +50,7 @@ pub(super) fn Keep(id: SowingId, bench: Bench) -> impl IntoView {
         let mut facts: Vec<Fact> = Vec::new();
         if counted.lost.0 > 0 {
             let Some(cause) = cause.read(cause_of) else {
-                return page::focus("[aria-invalid=true]");
+                return show_first_wrong();
             };
             facts.push(lost_fact(id.get_value(), day, &counted, cause));
         }
