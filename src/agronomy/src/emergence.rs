@@ -22,7 +22,8 @@ pub mod replicates;
 
 use crate::counting::Counts;
 use crate::error::{AgronomyError, within};
-use crate::quantity::Spread;
+use crate::quantity::{Chance, Spread};
+use evidence::Curve;
 use grid::{Posterior, TimePoint};
 pub use record::Count;
 use record::Looked;
@@ -55,6 +56,16 @@ pub struct Usual {
 }
 
 impl Usual {
+    /// Share of those that come up in the end that are usually up by a day after
+    /// sowing: the log-logistic curve through the usual days.
+    pub fn up_by(&self, day: f64) -> Chance {
+        let curve = Curve {
+            half_day: self.half_day,
+            shape: prior::shape_of(self),
+        };
+        Chance::clamped(curve.up_by(day))
+    }
+
     fn check(&self) -> Result<(), AgronomyError> {
         within("usual.first_day", self.first_day, 0.1, DAYS_MAX)?;
         within("usual.half_day", self.half_day, self.first_day, DAYS_MAX)?;

@@ -64,7 +64,7 @@ fn Eye(
                 of.put("");
             };
             view! {
-                <button class="btn btn--small" type="button" on:click=fill>
+                <button class="btn" type="button" on:click=fill>
                     {text(key)}
                 </button>
             }

@@ -6,7 +6,7 @@ use season::almanac::Almanac;
 use season::fact::*;
 use season::ids::{PlantingId, SowingId, VarietyId};
 use season::space::{space_with_room, spacing_cm};
-use season::tasks::{Subject, TaskKind, draft_of};
+use season::tasks::{Subject, TaskKind, draft_of, spare_doubles};
 
 /// What can be recorded of a tray.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -113,6 +113,13 @@ pub fn of_tray(
         OfTray::MatOff => drafted(TaskKind::MatOff)?,
         OfTray::Harden => drafted(TaskKind::Harden)?,
         OfTray::Transplant => drafted(TaskKind::Transplant)?,
+        OfTray::PotOn => drafted(TaskKind::PotOn)?,
+        OfTray::PrickOut => PrickedOutFact {
+            sowing: id,
+            date: today,
+            cells: spare_doubles(&now),
+        }
+        .into(),
         OfTray::Lost => LostFact {
             sowing: Some(id),
             planting: None,
@@ -140,18 +147,6 @@ pub fn of_tray(
             sowing: Some(id),
             planting: None,
             date: today,
-        }
-        .into(),
-        OfTray::PrickOut => PrickedOutFact {
-            sowing: id,
-            date: today,
-            cells: 1,
-        }
-        .into(),
-        OfTray::PotOn => PottedOnFact {
-            sowing: id,
-            date: today,
-            tray: sowing.tray,
         }
         .into(),
         OfTray::Note => note(Some(id.to_string()), today),

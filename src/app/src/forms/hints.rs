@@ -3,8 +3,10 @@
 use season::Fact;
 use season::almanac::Almanac;
 use season::fact::{SownFact, SpaceKind};
+use season::forecast::TrayStage;
 use season::ids::{BedId, SowingId, SpaceId, VarietyId};
 use season::space::{TrayRoom, bed_on, plants_that_fit, spacing_cm, trays_on};
+use season::tasks::{Hazard, hazards};
 use season::words::{Arg, Say};
 
 use chrono::NaiveDate;
@@ -83,11 +85,55 @@ pub fn hints(almanac: &Almanac<'_>, fact: &Fact) -> Hints {
                 hints.push(("stems", say));
             }
         }
+        Fact::Temperature(f) => hints.extend(at_the_seed(almanac, f.space.as_ref(), f.date)),
         Fact::Discarded(f) => hints.push(("stems", in_stock(almanac, &f.variety, f.date))),
         Fact::Sold(f) => hints.push(("stems", in_stock(almanac, &f.variety, f.date))),
         _ => {}
     }
     hints
+}
+
+/// On mats and shelves a thermometer belongs at the seed; and what the trays there bear.
+fn at_the_seed(
+    almanac: &Almanac<'_>,
+    space: Option<&SpaceId>,
+    date: NaiveDate,
+) -> Vec<(&'static str, Say)> {
+    let space = space.and_then(|id| almanac.space(id));
+    let Some(space) = space.filter(|space| matches!(space.what, SpaceKind::Mat | SpaceKind::Shelf))
+    else {
+        return Vec::new();
+    };
+    let rooms = trays_on(almanac.season(), date);
+    let standing = rooms
+        .get(&space.id)
+        .map_or(&[][..], |room| room.sowings.as_slice());
+    let most = standing
+        .iter()
+        .filter_map(|(id, _)| almanac.season().sowings.get(id))
+        .filter_map(|sowing| {
+            let crop = almanac.crop(&sowing.variety)?;
+            let stage = if sowing.standing(date).emerged > 0 {
+                TrayStage::Emerging
+            } else {
+                TrayStage::Sown
+            };
+            let limits = hazards(crop, stage).into_iter();
+            let limit = limits
+                .filter(|(hazard, _)| *hazard != Hazard::SeedTooCold)
+                .map(|(_, limit)| limit)
+                .min_by(f64::total_cmp)?;
+            Some((limit, crop.name().to_owned()))
+        })
+        .min_by(|a, b| a.0.total_cmp(&b.0));
+    let mut found = vec![("min_c", Say::new("hint.at_seed"))];
+    if let Some((limit, crop)) = most {
+        let say = Say::new("hint.warmest")
+            .with("at", Arg::Temperature(limit))
+            .with("crop", crop);
+        found.push(("max_c", say));
+    }
+    found
 }
 
 fn sown(almanac: &Almanac<'_>, f: &SownFact, hints: &mut Hints) {

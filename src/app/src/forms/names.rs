@@ -6,6 +6,9 @@ use season::ids::{BedId, PlantingId, SowingId, SpaceId, VarietyId};
 use season::state::Sowing;
 use season::words::{Arg, Say};
 
+/// Letters that fit a slot.
+const SLOT_LETTERS: usize = 5;
+
 /// A variety: name, colour where the name does not say it, bloom group.
 pub fn variety(almanac: &Almanac<'_>, id: &VarietyId) -> Say {
     let name = almanac.variety_name(id);
@@ -48,6 +51,21 @@ pub fn sowing(almanac: &Almanac<'_>, id: &SowingId) -> Say {
             .with_some("label", found.label.clone())
             .with("date", found.date),
         None => Say::new("check.sowing_missing"),
+    }
+}
+
+/// A sowing in so few letters that they fit a slot: its label, else how its variety begins.
+pub fn slot(almanac: &Almanac<'_>, id: &SowingId) -> String {
+    let Some(found) = almanac.season().sowings.get(id) else {
+        return String::new();
+    };
+    match &found.label {
+        Some(label) if label.chars().count() <= SLOT_LETTERS => label.clone(),
+        _ => almanac
+            .variety_name(&found.variety)
+            .chars()
+            .take(SLOT_LETTERS)
+            .collect(),
     }
 }
 

@@ -1,10 +1,11 @@
 //! What a sowing's counts say of how its seed comes up: how soon, how evenly.
 
-use agronomy::emergence::fit::{Estimate, fit};
+use agronomy::emergence::fit::Estimate;
 use agronomy::emergence::indices::Record;
 use agronomy::quantity::{Chance, Z90};
 use chrono::NaiveDate;
 
+use super::statistics::fitted;
 use super::tray::{counts_of, usual_for};
 use crate::almanac::Almanac;
 use crate::state::Sowing;
@@ -24,8 +25,17 @@ pub fn reading(almanac: &Almanac<'_>, sowing: &Sowing, today: NaiveDate) -> Vec<
         .and_then(|crop| usual_for(almanac, crop, sowing))
         .map(|expected| expected.usual);
     if let Some(usual) = usual
-        && let Ok(fitted) = fit(&[&counts], Some(&usual))
+        && let Some(fitted) = fitted(almanac, sowing, today)
     {
+        let share = fitted.final_share();
+        let (low, high) = span(share);
+        said.push(Reason::forecast(
+            Say::new("reading.share")
+                .with("n", Arg::Share(share.value))
+                .with("low", Arg::Share(low))
+                .with("high", Arg::Share(high.min(1.0)))
+                .with("usual", Arg::Share(usual.germination)),
+        ));
         if let Some(half) = fitted.half_day() {
             let (low, high) = span(half);
             said.push(Reason::forecast(

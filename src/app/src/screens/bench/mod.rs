@@ -3,6 +3,7 @@
 mod card;
 mod count;
 pub mod racks;
+mod slots;
 mod sow;
 mod tray;
 
@@ -14,6 +15,7 @@ use season::words::{Say, text};
 use self::card::TrayCard;
 pub use self::count::CountScreen;
 use self::racks::{Rack, racks};
+use self::slots::{Slots, Wanting};
 pub use self::sow::SowScreen;
 pub use self::tray::TrayScreen;
 use super::today::row::TaskRow;
@@ -28,6 +30,7 @@ pub fn BenchScreen() -> impl IntoView {
     let store = Store::here();
     let recorder = Recorder::new();
     let found = Memo::new(move |_| racks(&store.season(), store.today()));
+    let wanting = Wanting::new();
     view! {
         <Frame title="place.bench" area=Area::Bench>
             <ToSow recorder />
@@ -45,11 +48,14 @@ pub fn BenchScreen() -> impl IntoView {
                         let racks = found
                             .racks
                             .iter()
-                            .map(|rack| view! { <RackSection rack=rack.clone() recorder /> })
+                            .map(|rack| {
+                                view! { <RackSection rack=rack.clone() wanting recorder /> }
+                            })
                             .collect_view();
                         view! {
                             <p class="lead">{tally}</p>
                             <SowButton />
+                            <slots::WantingChoice wanting />
                             {racks}
                             <Ended ids=found.ended.clone() />
                         }
@@ -116,8 +122,9 @@ fn ToSow(recorder: Recorder) -> impl IntoView {
 }
 
 #[component]
-fn RackSection(rack: Rack, recorder: Recorder) -> impl IntoView {
-    let season = Store::here().season_now();
+fn RackSection(rack: Rack, wanting: Wanting, recorder: Recorder) -> impl IntoView {
+    let store = Store::here();
+    let season = store.season_now();
     let space = rack.space.as_ref().and_then(|id| season.spaces.get(id));
     let head = match space {
         Some(space) if space.name.is_empty() => Words::from(words::space_key(space.what)),
@@ -131,14 +138,18 @@ fn RackSection(rack: Rack, recorder: Recorder) -> impl IntoView {
         None => Say::new("bench.trays").with("n", rack.trays),
     };
     let empty = rack.sowings.is_empty();
-    let cards = rack
-        .sowings
-        .into_iter()
-        .map(|id| view! { <TrayCard id recorder /> })
-        .collect_view();
+    let sowings = StoredValue::new(rack.sowings.clone());
+    let cards = move || {
+        let shown = sowings.with_value(|all| wanting.of(all, store));
+        shown
+            .into_iter()
+            .map(|id| view! { <TrayCard id recorder /> })
+            .collect_view()
+    };
     view! {
         <Section head=head tally=tally>
             {empty.then(|| view! { <p class="soft">{text("bench.rack_empty")}</p> })}
+            <Slots rack recorder />
             {cards}
         </Section>
     }

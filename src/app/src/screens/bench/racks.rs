@@ -4,6 +4,10 @@ use chrono::NaiveDate;
 use season::Season;
 use season::ids::{SowingId, SpaceId};
 use season::space::trays_on;
+use season::tasks::{Subject, Task, TaskKind};
+
+/// Slots of a space that are drawn one by one.
+pub const SLOTS_MOST: u32 = 60;
 
 /// Trays of one space.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -16,6 +20,35 @@ pub struct Rack {
     pub room: Option<u32>,
     /// The sowings, oldest first.
     pub sowings: Vec<SowingId>,
+    /// Which sowing stands in each slot that is taken, tray by tray; of sowings without a grid one slot.
+    pub slots: Vec<SowingId>,
+}
+
+impl Rack {
+    /// Slots that are free; `None` where the room was not said.
+    pub fn free(&self) -> Option<u32> {
+        self.room.map(|room| room.saturating_sub(self.trays))
+    }
+
+    /// When trays that stand here are next due to go on, and how many: off the mat, out to harden, into the bed.
+    pub fn next_to_go(&self, tasks: &[Task]) -> Option<(NaiveDate, usize)> {
+        let goes_on = |kind| {
+            matches!(
+                kind,
+                TaskKind::MatOff | TaskKind::Harden | TaskKind::Transplant | TaskKind::CannotWait
+            )
+        };
+        let day_of = |id: &SowingId| {
+            tasks
+                .iter()
+                .filter(|task| goes_on(task.kind) && task.subject == Subject::Sowing(id.clone()))
+                .map(|task| task.window.best)
+                .min()
+        };
+        let first = self.sowings.iter().filter_map(day_of).min()?;
+        let trays = self.slots.iter().filter(|id| day_of(id) == Some(first));
+        Some((first, trays.count()))
+    }
 }
 
 /// The bench on a day.
@@ -71,6 +104,9 @@ pub fn racks(season: &Season, today: NaiveDate) -> Racks {
             trays: rooms.get(&space.id).map_or(0, |room| room.trays),
             room: space.room,
             space: Some(space.id.clone()),
+            slots: rooms
+                .get(&space.id)
+                .map_or_else(Vec::new, |room| slots(&room.sowings)),
             sowings,
         })
         .collect();
@@ -83,6 +119,7 @@ pub fn racks(season: &Season, today: NaiveDate) -> Racks {
                 .filter_map(|id| season.sowings.get(id))
                 .fold(0, |sum: u32, s| sum.saturating_add(s.trays())),
             room: None,
+            slots: Vec::new(),
             sowings: nowhere,
         });
     }
@@ -90,6 +127,16 @@ pub fn racks(season: &Season, today: NaiveDate) -> Racks {
         racks,
         ended: ended.into_iter().map(|s| s.id.clone()).collect(),
     }
+}
+
+/// A slot for every tray, oldest sowing first; no more than are drawn.
+fn slots(sowings: &[(SowingId, u32)]) -> Vec<SowingId> {
+    sowings
+        .iter()
+        .flat_map(|(id, trays)| core::iter::repeat_n(id, (*trays).min(SLOTS_MOST) as usize))
+        .take(SLOTS_MOST as usize)
+        .cloned()
+        .collect()
 }
 
 #[cfg(test)]
@@ -195,6 +242,15 @@ mod tests {
                 (None, 2, vec![stray]),
             ]
         );
+        let [mat, shelf, _] = found.racks.as_slice() else {
+            panic!("three racks");
+        };
+        assert_eq!(mat.slots.len(), 4, "a slot for every tray");
+        assert_eq!((mat.free(), shelf.free()), (Some(0), Some(16)));
+        let reference = culture::Reference::builtin().unwrap();
+        let almanac = season::almanac::Almanac::new(&season, &reference);
+        let tasks = season::tasks::tasks(&almanac, day("2027-02-01")).0;
+        assert_eq!(mat.next_to_go(&tasks), None, "no crop, no cue");
         assert_eq!(found.ended, [gone]);
         assert_eq!(found.tally(), (3, 6));
         assert!(!found.ended.contains(&later), "not sown yet");

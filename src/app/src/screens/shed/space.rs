@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use season::fact::{SpaceFact, SpaceKind};
 use season::ids::SpaceId;
-use season::limits::TRAYS_MAX;
+use season::limits::{PPFDS, TRAYS_MAX};
 use season::state::Space;
 
 use super::clean::{changed, changed_if_any};
@@ -25,6 +25,8 @@ struct SpaceForm {
     name: Typed,
     room: Typed,
     frost_risk: Typed,
+    ppfd: Typed,
+    lamp_hours: Typed,
 }
 
 impl SpaceForm {
@@ -36,6 +38,8 @@ impl SpaceForm {
             name: Typed::new(space.map(|s| s.name.clone()).unwrap_or_default()),
             room: Typed::new(room.map(|n| n.to_string()).unwrap_or_default()),
             frost_risk: Typed::new(risk.map(|r| number(r * 100.0, 1)).unwrap_or_default()),
+            ppfd: decimal(space.and_then(|s| s.ppfd)),
+            lamp_hours: decimal(space.and_then(|s| s.lamp_hours)),
         }
     }
 
@@ -55,6 +59,10 @@ impl SpaceForm {
         let risk = self
             .frost_risk
             .read_if_any(|text| read::share(text, 0.0..=100.0));
+        let ppfd = self.ppfd.read_if_any(|text| read::decimal(text, PPFDS));
+        let hours = self
+            .lamp_hours
+            .read_if_any(|text| read::decimal(text, 0.0..=24.0));
         let what = what?;
         Some(SpaceFact {
             of: old.map_or_else(
@@ -72,11 +80,26 @@ impl SpaceForm {
                 risk?.filter(|_| holds_beds(what)),
                 old.and_then(|s| s.frost_risk.as_ref()),
             ),
+            ppfd: changed_if_any(
+                ppfd?.filter(|_| is_lit(what)),
+                old.and_then(|s| s.ppfd.as_ref()),
+            ),
+            lamp_hours: changed_if_any(
+                hours?.filter(|_| is_lit(what)),
+                old.and_then(|s| s.lamp_hours.as_ref()),
+            ),
             retired: None,
-            ppfd: None,
-            lamp_hours: None,
         })
     }
+}
+
+fn decimal(value: Option<f64>) -> Typed {
+    Typed::new(value.map(|value| number(value, 1)).unwrap_or_default())
+}
+
+/// Where lamps hang over trays.
+fn is_lit(what: SpaceKind) -> bool {
+    matches!(what, SpaceKind::Mat | SpaceKind::Shelf)
 }
 
 fn holds_beds(what: SpaceKind) -> bool {
@@ -147,6 +170,8 @@ fn Form(id: Option<SpaceId>) -> impl IntoView {
             ("name", form.name),
             ("room", form.room),
             ("frost_risk", form.frost_risk),
+            ("ppfd", form.ppfd),
+            ("lamp_hours", form.lamp_hours),
         ];
         saver.check_and_save(vec![fact.into()], &fields, |_| {
             page::go(&Route::Shed(ShedPart::Spaces).href());
@@ -193,11 +218,29 @@ fn Form(id: Option<SpaceId>) -> impl IntoView {
             }
         })
     };
+    let light = move || {
+        form.kind().filter(|kind| is_lit(*kind)).map(|_| {
+            view! {
+                <NumberField
+                    typed=form.ppfd
+                    label="space.ppfd"
+                    hint="space.ppfd.hint"
+                    unit=Words::from("unit.ppfd")
+                />
+                <NumberField
+                    typed=form.lamp_hours
+                    label="space.lamp_hours"
+                    unit=Words::from("unit.hours")
+                />
+            }
+        })
+    };
     view! {
         <Choice typed=form.what label="space.what" options=kinds on_pick=name_it />
         <TextField typed=form.name label="space.name" hint="space.name.hint" />
         {room}
         {risk}
+        {light}
         <SaveProblem saver />
         <div class="actions actions--stay">
             <SaveButton saver label="space.save" on_tap=save />

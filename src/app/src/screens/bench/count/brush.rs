@@ -10,7 +10,7 @@ use super::Bench;
 const BRUSHES: [Mark; 4] = [Mark::Up, Mark::Empty, Mark::Two, Mark::Lost];
 
 /// What a mark is called in the style sheet.
-pub(super) fn state(mark: Mark) -> &'static str {
+pub fn state(mark: Mark) -> &'static str {
     match mark {
         Mark::Unseen => "unseen",
         Mark::Empty => "empty",
@@ -28,7 +28,7 @@ pub(super) fn Brushes(bench: Bench) -> impl IntoView {
         .map(|mark| {
             view! {
                 <button
-                    class="chip"
+                    class="brush"
                     type="button"
                     aria-pressed=move || (bench.brush.get() == mark).to_string()
                     on:click=move |_| bench.brush.set(mark)
@@ -40,7 +40,7 @@ pub(super) fn Brushes(bench: Bench) -> impl IntoView {
         })
         .collect_view();
     view! {
-        <div class="chips brushes" role="group" aria-label=text("count.in_hand")>
+        <div class="brushes" role="group" aria-label=text("count.in_hand")>
             {buttons}
         </div>
     }

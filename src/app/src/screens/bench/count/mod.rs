@@ -11,6 +11,7 @@ use season::cells::{CellMap, Mark};
 use season::ids::SowingId;
 use season::words::{Say, text};
 
+pub(super) use self::brush::state;
 use self::brush::{Brushes, Legend};
 pub use self::desk::Desk;
 use self::grid::Cells;
@@ -135,7 +136,7 @@ fn Trays(bench: Bench) -> impl IntoView {
                 };
                 view! {
                     <button
-                        class="chip"
+                        class="brush"
                         type="button"
                         aria-pressed=move || (bench.tray.get() == tray).to_string()
                         on:click=move |_| bench.tray.set(tray)
@@ -146,7 +147,7 @@ fn Trays(bench: Bench) -> impl IntoView {
             })
             .collect_view();
         view! {
-            <div class="chips" role="group" aria-label=text("count.which_tray")>
+            <div class="brushes" role="group" aria-label=text("count.which_tray")>
                 {buttons}
             </div>
         }

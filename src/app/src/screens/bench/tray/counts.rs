@@ -1,7 +1,7 @@
 //! Counts over days as a small drawing, with the same in words.
 
 use leptos::prelude::*;
-use season::forecast::reading;
+use season::forecast::{fitted, reading, statistics};
 use season::words::{Arg, Manner, Say, text};
 
 use super::Tray;
@@ -21,14 +21,24 @@ pub(super) fn Counts(tray: Tray) -> impl IntoView {
     let (today, manner) = (store.today_now(), store.manner_now());
     let season = store.season_now();
     let sowing = season.sowings.get(&tray.id)?;
-    let found = curve(sowing, &tray.forecast, today)?;
+    let (fit, read, stats) = store.with_almanac_now(|almanac| {
+        (
+            fitted(almanac, sowing, today),
+            reading(almanac, sowing, today),
+            statistics(almanac, sowing, today),
+        )
+    });
+    let found = curve(sowing, &tray.forecast, fit.as_ref(), today)?;
     let label = label(&found, manner);
-    let read = store.with_almanac_now(|almanac| reading(almanac, sowing, today));
     let read = (!read.is_empty()).then(|| {
         view! {
             <details class="fold">
                 <summary class="fold__ask">{text("counts.reading")}</summary>
                 <Reasons reasons=read />
+                <details class="fold">
+                    <summary class="fold__ask">{text("counts.statistics")}</summary>
+                    <Reasons reasons=stats />
+                </details>
             </details>
         }
     });
@@ -37,6 +47,7 @@ pub(super) fn Counts(tray: Tray) -> impl IntoView {
             <svg class="counts" role="img" aria-label=label>
                 {drawing(&found)}
             </svg>
+            <Legend has_fit=!found.fitted.is_empty() has_usual=!found.usual.is_empty() />
             {read}
         </Section>
     })
@@ -108,12 +119,65 @@ fn drawing(curve: &Curve) -> impl IntoView + use<> {
             }
         })
         .collect_view();
+    // The band as narrow upright pieces: a drawing as wide as the page knows no polygon in shares of it.
+    let reach = curve
+        .band
+        .windows(2)
+        .filter_map(|pair| {
+            let [(day, low, high), (next, ..)] = pair else {
+                return None;
+            };
+            let width = format!("{:.2}%", 88.0 * (next - day) / curve.days + 0.05);
+            Some(view! {
+                <rect
+                    class="counts__band"
+                    x=x(*day)
+                    width=width
+                    y=y(*high)
+                    height=(y(*low) - y(*high)).max(1.0)
+                />
+            })
+        })
+        .collect_view();
     view! {
         <line class="counts__all" x1="0" x2="100%" y1=y(curve.cells) y2=y(curve.cells) />
-        {band}
+        {if curve.band.is_empty() { band.into_any() } else { reach.into_any() }}
+        {line(&curve.usual, "counts__usual")}
+        {line(&curve.fitted, "counts__fitted")}
         <line class="counts__ground" x1="0" x2="100%" y1=GROUND y2=GROUND />
         {line(&curve.expected, "counts__expected")}
         {line(&curve.counted, "counts__counted")}
         {marks}
     }
+}
+
+/// What the lines are, each beside a piece of it.
+#[component]
+fn Legend(has_fit: bool, has_usual: bool) -> impl IntoView {
+    let lines = [
+        ("counts__counted", "counts.line_counted", true),
+        ("counts__fitted", "counts.line_fitted", has_fit),
+        ("counts__band", "counts.line_band", has_fit),
+        ("counts__usual", "counts.line_usual", has_usual),
+    ];
+    let lines = lines
+        .into_iter()
+        .filter(|(_, _, there)| *there)
+        .map(|(class, key, _)| {
+            let piece = if class == "counts__band" {
+                view! { <rect class=class x="0" y="2" width="28" height="8" /> }.into_any()
+            } else {
+                view! { <line class=class x1="0" x2="28" y1="6" y2="6" /> }.into_any()
+            };
+            view! {
+                <li>
+                    <svg class="counts__piece" width="28" height="12" aria-hidden="true">
+                        {piece}
+                    </svg>
+                    {text(key)}
+                </li>
+            }
+        })
+        .collect_view();
+    view! { <ul class="counts__legend">{lines}</ul> }
 }

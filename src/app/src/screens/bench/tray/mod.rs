@@ -1,26 +1,36 @@
 //! One sowing in full: verdict first, then what to do, what to expect, what was recorded, and what the crop wants.
 
+mod cells;
 mod counts;
+mod cues;
 mod culture;
 pub mod curve;
 mod expect;
+mod hardening;
+mod light;
 pub mod notes;
 
 use leptos::prelude::*;
 use season::forecast::{TrayForecast, TrayStage};
 use season::ids::SowingId;
+use season::state::Sowing;
 use season::tasks::{Subject, Task, water_regime};
+use season::tray_hold::tray_hold;
 use season::verdict::verdict;
 use season::words::{Arg, Say, text};
 
+use self::cells::PastCells;
 use self::counts::Counts;
+use self::cues::CropCues;
 use self::culture::CultureNotes;
 use self::expect::Expect;
+use self::hardening::HardeningDays;
+use self::light::Light;
 use crate::forms::options::regime_key;
 use crate::forms::{History, OfTray, RecordSheet, Recorder, names};
 use crate::parts::why::Reasons;
 use crate::parts::{Back, Frame, Notice, NoticeKind, Section, Words};
-use crate::route::Area;
+use crate::route::{Area, Route};
 use crate::screens::today::row::TaskRow;
 use crate::store::Store;
 
@@ -88,10 +98,14 @@ fn Whole(id: SowingId, recorder: Recorder) -> impl IntoView {
                     <Next tasks recorder />
                     <Record tray=tray.clone() recorder />
                     <Counts tray=tray.clone() />
+                    <PastCells id=tray.id.clone() />
                 </div>
                 <div class="leaf">
                     <Expect tray=tray.clone() />
+                    <Light tray=tray.clone() />
+                    <HardeningDays tray=tray.clone() />
                     <Recorded id=tray.id.clone() recorder />
+                    <CropCues id=tray.id.clone() />
                     <CultureNotes id=tray.id />
                 </div>
             </div>
@@ -124,6 +138,12 @@ fn VerdictSection(tray: Tray, tasks: Vec<Task>) -> impl IntoView {
             .write(manner)
     });
     let ended = tray.forecast.stage == TrayStage::Ended;
+    let also = found
+        .also
+        .into_iter()
+        .chain(late_spring(store, sowing, &tray.forecast))
+        .map(|say| view! { <p class="verdict__also">{say.write(manner)}</p> })
+        .collect_view();
     let water = (!ended).then(|| water_regime(sowing, &tray.forecast, today));
     Some(view! {
         <p class="soft">{place}</p>
@@ -132,6 +152,7 @@ fn VerdictSection(tray: Tray, tasks: Vec<Task>) -> impl IntoView {
             <p class="verdict__advice">
                 <strong>{found.advice.write(manner)}</strong>
             </p>
+            {also}
         </div>
         <details class="why">
             <summary class="why__ask">{text("tray.why")}</summary>
@@ -148,6 +169,18 @@ fn VerdictSection(tray: Tray, tasks: Vec<Task>) -> impl IntoView {
                     </p>
                 }
             })}
+    })
+}
+
+/// A late spring would hold the trays for too long: said while there is time.
+fn late_spring(store: Store, sowing: &Sowing, forecast: &TrayForecast) -> Option<Say> {
+    let plant = forecast.plant?.best;
+    if forecast.stage >= TrayStage::Hardening {
+        return None;
+    }
+    store.with_almanac_now(|almanac| {
+        let space = forecast.space.as_ref().and_then(|id| almanac.space(id));
+        tray_hold(almanac, &sowing.variety, sowing.date, plant, space).map(|hold| hold.say)
     })
 }
 
@@ -199,9 +232,21 @@ fn Record(tray: Tray, recorder: Recorder) -> impl IntoView {
             }
         })
         .collect_view();
+    let by_cells = store
+        .season_now()
+        .sowings
+        .get(&tray.id)
+        .is_some_and(|s| !ended && s.tray.is_some() && s.potted_on.is_none());
+    let by_cells = by_cells.then(|| {
+        view! {
+            <a class="btn btn--primary" href=Route::Count(tray.id.clone()).href()>
+                {text("count.by_cells")}
+            </a>
+        }
+    });
     view! {
         <Section head="tray.record">
-            <div class="actions">{buttons}</div>
+            <div class="actions">{by_cells} {buttons}</div>
         </Section>
     }
 }
