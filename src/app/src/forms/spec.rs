@@ -206,7 +206,7 @@ const LOST: &[Spec] = &[
 const LOST_CELLS: &[Spec] = &[
     needed("cause", "field.cause", Input::Word(Word::Cause)),
     optional("tray", "field.lost_tray", Input::TrayNumber),
-    needed("number", "field.lost_cells", pad(1, PLANTS_MAX)),
+    needed("number", "field.lost", pad(1, PLANTS_MAX)),
     WHEN,
 ];
 const PRICKED_OUT: &[Spec] = &[needed("cells", "field.filled", count(1, CELLS_MAX)), WHEN];

@@ -256,8 +256,13 @@ fn Line(bench: Bench, lie: Lie, tray: u32, line: u32) -> impl IntoView {
 fn Cell(bench: Bench, cell: usize, place: Place) -> impl IntoView {
     let store = Store::here();
     let mark = move || bench.desk.with(|desk| desk.map().mark(cell));
+    let unsure = move || bench.unsure.with(|unsure| unsure.contains(&cell));
     let label = move || {
-        Say::new("count.cell")
+        Say::new(if unsure() {
+            "count.cell_unsure"
+        } else {
+            "count.cell"
+        })
             .with("row", place.row + 1)
             .with("column", place.column + 1)
             .with("mark", Arg::Key(mark().key()))
@@ -271,6 +276,7 @@ fn Cell(bench: Bench, cell: usize, place: Place) -> impl IntoView {
             type="button"
             data-cell=cell.to_string()
             data-state=move || state(mark())
+            data-unsure=move || unsure().then_some("true")
             aria-label=label
             tabindex=if first { "0" } else { "-1" }
         ></button>

@@ -4,6 +4,7 @@ mod brush;
 mod desk;
 mod grid;
 mod keep;
+mod photo;
 mod zoom;
 
 use leptos::prelude::*;
@@ -16,6 +17,7 @@ use self::brush::{Brushes, Legend};
 pub use self::desk::Desk;
 use self::grid::Cells;
 use self::keep::Keep;
+use self::photo::Photo;
 use self::zoom::Zoom;
 use crate::forms::names;
 use crate::parts::{Back, Frame, Icon, Notice, NoticeKind};
@@ -31,6 +33,8 @@ pub struct Bench {
     pub brush: RwSignal<Mark>,
     /// Which tray is shown, from 0.
     pub tray: RwSignal<u32>,
+    /// Cells that a photograph left unsure: to be looked at again.
+    pub unsure: RwSignal<Vec<usize>>,
     /// How large the cells are, and how they lie.
     zoom: Zoom,
 }
@@ -98,6 +102,7 @@ fn Whole(id: SowingId, desk: Desk, already: bool) -> impl IntoView {
         desk: RwSignal::new(desk),
         brush: RwSignal::new(Mark::Up),
         tray: RwSignal::new(0),
+        unsure: RwSignal::new(Vec::new()),
         zoom: Zoom::for_columns(columns),
     };
     let hint = if already {
@@ -108,6 +113,7 @@ fn Whole(id: SowingId, desk: Desk, already: bool) -> impl IntoView {
     view! {
         <p class="soft">{text(hint)}</p>
         <Trays bench />
+        <Photo bench />
         <Brushes bench />
         <Sum bench />
         <Tools bench />
