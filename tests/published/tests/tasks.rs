@@ -41,6 +41,7 @@ fn sown(crop: &str, tunnel: bool) -> (Book, SowingId) {
         planned: None,
         for_space: Some(if tunnel { spaces.tunnel } else { spaces.field }),
         label: None,
+        number: None,
     };
     let sowing = book.record(SOWN, fact).into();
     (book, sowing)

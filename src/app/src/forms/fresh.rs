@@ -7,6 +7,7 @@ use season::fact::*;
 use season::ids::{PlantingId, SowingId, VarietyId};
 use season::space::{space_with_room, spacing_cm};
 use season::tasks::{Subject, TaskKind, draft_of};
+use season::tray_number::next_number;
 
 /// What can be recorded of a tray.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -349,6 +350,7 @@ pub fn sow(almanac: &Almanac<'_>, variety: &VarietyId, today: NaiveDate) -> Fact
         planned: None,
         for_space: last.and_then(|s| s.for_space.clone()),
         label: None,
+        number: next_number(almanac.season(), today),
     }
     .into()
 }

@@ -39,10 +39,16 @@ pub fn cells(sowing: &Sowing) -> Say {
     Say::new(what).with("n", sowing.cells)
 }
 
-/// A sowing: its variety, what stands on its label, its cells.
+/// A sowing's number as an argument: digits and nothing between them, as it is called and written on a stake.
+pub fn number(sowing: &Sowing) -> Option<String> {
+    sowing.number.map(|number| number.to_string())
+}
+
+/// A sowing: its number, its variety, its cells, what stands on its label.
 pub fn sowing(almanac: &Almanac<'_>, id: &SowingId) -> Say {
     match almanac.season().sowings.get(id) {
         Some(found) => Say::new("name.sowing")
+            .with_some("number", number(found))
             .with("variety", variety(almanac, &found.variety))
             .with("cells", cells(found))
             .with_some("label", found.label.clone())

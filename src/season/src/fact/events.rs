@@ -56,6 +56,9 @@ pub struct SownFact {
     /// What stands on the tray's label.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub label: Option<String>,
+    /// The number its trays are called by, 1 to 9999.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub number: Option<u32>,
 }
 
 /// Seed sown into a bed. The entry's id is the planting's.

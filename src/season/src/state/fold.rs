@@ -188,6 +188,7 @@ impl Season {
                         tray: f.tray,
                         dome: f.dome,
                         label: f.label.clone(),
+                        number: f.number,
                         planned: f.planned.clone(),
                         for_space: f.for_space.clone(),
                         stood: f

@@ -130,6 +130,9 @@ pub struct Sowing {
     pub dome: bool,
     /// What stands on the label.
     pub label: Option<String>,
+    /// The number its trays are called by.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub number: Option<u32>,
     /// Which planned sowing it carried out.
     pub planned: Option<PlannedId>,
     /// Where it is to be planted.

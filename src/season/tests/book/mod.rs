@@ -185,6 +185,7 @@ impl Book {
             planned: None,
             for_space: Some(bound_for.clone()),
             label: None,
+            number: None,
         };
         self.record(date, fact).into()
     }

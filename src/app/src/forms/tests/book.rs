@@ -90,6 +90,7 @@ impl Book {
             planned: None,
             for_space: None,
             label: None,
+            number: None,
         });
         book.sowing = sown.into();
         book

@@ -148,6 +148,7 @@ mod tests {
                 planned: None,
                 for_space: None,
                 label: None,
+                number: None,
             },
         )
         .into()

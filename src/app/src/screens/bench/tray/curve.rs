@@ -127,6 +127,7 @@ mod tests {
                 planned: None,
                 for_space: None,
                 label: None,
+                number: None,
             },
         )
         .into();

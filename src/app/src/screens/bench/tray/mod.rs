@@ -117,6 +117,7 @@ fn VerdictSection(tray: Tray, tasks: Vec<Task>) -> impl IntoView {
     let place = store.with_almanac_now(|almanac| {
         let space = names::space_arg(almanac, sowing.space_on(today));
         Say::new("tray.place")
+            .with_some("number", names::number(sowing))
             .with("cells", names::cells(sowing))
             .with("date", sowing.date)
             .with_some("space", space)
