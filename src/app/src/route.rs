@@ -19,6 +19,10 @@ pub enum Route {
     Bench,
     /// A form for sowing a tray.
     Sow,
+    /// Labels to print, of one sowing or of those that are chosen there.
+    Labels(Option<SowingId>),
+    /// A tray by its number, its variety or its label.
+    Find,
     /// One sowing.
     Tray(SowingId),
     /// All beds.
@@ -183,7 +187,7 @@ impl Route {
     pub fn area(&self) -> Area {
         match self {
             Self::Today => Area::Today,
-            Self::Bench | Self::Sow | Self::Tray(_) => Area::Bench,
+            Self::Bench | Self::Sow | Self::Labels(_) | Self::Find | Self::Tray(_) => Area::Bench,
             Self::Beds | Self::Planting(_) => Area::Beds,
             Self::Cooler | Self::Order(_) | Self::PasteOrders => Area::Cooler,
             Self::Season(_) => Area::Season,
@@ -212,6 +216,9 @@ impl fmt::Display for Route {
             Self::Today => f.write_str("#/today"),
             Self::Bench => f.write_str("#/bench"),
             Self::Sow => f.write_str("#/bench/new"),
+            Self::Labels(None) => f.write_str("#/bench/labels"),
+            Self::Labels(Some(id)) => write!(f, "#/bench/labels/{id}"),
+            Self::Find => f.write_str("#/bench/find"),
             Self::Tray(id) => write!(f, "#/bench/{id}"),
             Self::Beds => f.write_str("#/beds"),
             Self::Planting(id) => write!(f, "#/beds/{id}"),
@@ -271,6 +278,9 @@ impl FromStr for Route {
             [""] | ["today"] => Some(Self::Today),
             ["bench"] => Some(Self::Bench),
             ["bench", "new"] => Some(Self::Sow),
+            ["bench", "labels"] => Some(Self::Labels(None)),
+            ["bench", "labels", id] => SowingId::new(*id).ok().map(|id| Self::Labels(Some(id))),
+            ["bench", "find"] => Some(Self::Find),
             ["bench", id] => SowingId::new(*id).ok().map(Self::Tray),
             ["beds"] => Some(Self::Beds),
             ["beds", id] => PlantingId::new(*id).ok().map(Self::Planting),
@@ -365,6 +375,9 @@ mod tests {
             Route::Today,
             Route::Bench,
             Route::Sow,
+            Route::Labels(None),
+            Route::Labels(SowingId::new("01J8").ok()),
+            Route::Find,
             Route::Tray(SowingId::new("01J8").unwrap()),
             Route::Beds,
             Route::Planting(PlantingId::new("01J9").unwrap()),

@@ -1,6 +1,8 @@
 //! The bench: trays where they stand, what to sow, and one tray in full.
 
 mod card;
+mod find;
+mod labels;
 pub mod racks;
 mod sow;
 mod tray;
@@ -11,6 +13,8 @@ use season::tasks::{Task, TaskKind};
 use season::words::{Say, text};
 
 use self::card::TrayCard;
+pub use self::find::FindScreen;
+pub use self::labels::LabelsScreen;
 use self::racks::{Rack, racks};
 pub use self::sow::SowScreen;
 pub use self::tray::TrayScreen;
@@ -77,6 +81,12 @@ fn SowButton() -> impl IntoView {
             <a class="btn" href=Route::Sow.href()>
                 <Icon name="sow" small=true />
                 {text("do.sow")}
+            </a>
+            <a class="btn" href=Route::Find.href()>
+                {text("bench.find")}
+            </a>
+            <a class="btn" href=Route::Labels(None).href()>
+                {text("bench.labels")}
             </a>
         </div>
     }

@@ -20,7 +20,7 @@ use crate::forms::options::regime_key;
 use crate::forms::{History, OfTray, RecordSheet, Recorder, names};
 use crate::parts::why::Reasons;
 use crate::parts::{Back, Frame, Notice, NoticeKind, Section, Words};
-use crate::route::Area;
+use crate::route::{Area, Route};
 use crate::screens::today::row::TaskRow;
 use crate::store::Store;
 
@@ -202,7 +202,12 @@ fn Record(tray: Tray, recorder: Recorder) -> impl IntoView {
         .collect_view();
     view! {
         <Section head="tray.record">
-            <div class="actions">{buttons}</div>
+            <div class="actions">
+                {buttons}
+                <a class="btn" href=Route::Labels(Some(tray.id)).href()>
+                    {text("labels.of_tray")}
+                </a>
+            </div>
         </Section>
     }
 }
