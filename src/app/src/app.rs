@@ -101,6 +101,8 @@ fn Screen(here: Here) -> impl IntoView {
             Route::Today => view! { <screens::TodayScreen /> }.into_any(),
             Route::Bench => view! { <screens::BenchScreen /> }.into_any(),
             Route::Sow => view! { <screens::SowScreen /> }.into_any(),
+            Route::Labels(id) => view! { <screens::LabelsScreen id /> }.into_any(),
+            Route::Find => view! { <screens::FindScreen /> }.into_any(),
             Route::Tray(id) => view! { <screens::TrayScreen id /> }.into_any(),
             Route::Count(id) => view! { <screens::CountScreen id /> }.into_any(),
             Route::Beds => view! { <screens::BedsScreen /> }.into_any(),

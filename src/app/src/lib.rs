@@ -5,9 +5,12 @@
 
 pub mod app;
 pub mod browser;
+pub mod finding;
 pub mod forms;
+pub mod label;
 pub mod parts;
 pub mod route;
+pub mod scan;
 pub mod screens;
 pub mod store;
 

@@ -19,6 +19,10 @@ pub enum Route {
     Bench,
     /// A form for sowing a tray.
     Sow,
+    /// Labels to print, of one sowing or of those that are chosen there.
+    Labels(Option<SowingId>),
+    /// A tray by its number, its variety or its label.
+    Find,
     /// One sowing.
     Tray(SowingId),
     /// One sowing, counted cell by cell.
@@ -185,7 +189,12 @@ impl Route {
     pub fn area(&self) -> Area {
         match self {
             Self::Today => Area::Today,
-            Self::Bench | Self::Sow | Self::Tray(_) | Self::Count(_) => Area::Bench,
+            Self::Bench
+            | Self::Sow
+            | Self::Labels(_)
+            | Self::Find
+            | Self::Tray(_)
+            | Self::Count(_) => Area::Bench,
             Self::Beds | Self::Planting(_) => Area::Beds,
             Self::Cooler | Self::Order(_) | Self::PasteOrders => Area::Cooler,
             Self::Season(_) => Area::Season,
@@ -214,6 +223,9 @@ impl fmt::Display for Route {
             Self::Today => f.write_str("#/today"),
             Self::Bench => f.write_str("#/bench"),
             Self::Sow => f.write_str("#/bench/new"),
+            Self::Labels(None) => f.write_str("#/bench/labels"),
+            Self::Labels(Some(id)) => write!(f, "#/bench/labels/{id}"),
+            Self::Find => f.write_str("#/bench/find"),
             Self::Tray(id) => write!(f, "#/bench/{id}"),
             Self::Count(id) => write!(f, "#/bench/{id}/count"),
             Self::Beds => f.write_str("#/beds"),
@@ -274,6 +286,9 @@ impl FromStr for Route {
             [""] | ["today"] => Some(Self::Today),
             ["bench"] => Some(Self::Bench),
             ["bench", "new"] => Some(Self::Sow),
+            ["bench", "labels"] => Some(Self::Labels(None)),
+            ["bench", "labels", id] => SowingId::new(*id).ok().map(|id| Self::Labels(Some(id))),
+            ["bench", "find"] => Some(Self::Find),
             ["bench", id] => SowingId::new(*id).ok().map(Self::Tray),
             ["bench", id, "count"] => SowingId::new(*id).ok().map(Self::Count),
             ["beds"] => Some(Self::Beds),
@@ -369,6 +384,9 @@ mod tests {
             Route::Today,
             Route::Bench,
             Route::Sow,
+            Route::Labels(None),
+            Route::Labels(SowingId::new("01J8").ok()),
+            Route::Find,
             Route::Tray(SowingId::new("01J8").unwrap()),
             Route::Count(SowingId::new("01J8").unwrap()),
             Route::Beds,

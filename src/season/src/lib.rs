@@ -37,6 +37,7 @@ pub mod state;
 pub mod stock;
 pub mod tasks;
 pub mod tray_hold;
+pub mod tray_number;
 pub mod typed;
 pub mod verdict;
 pub mod week;

@@ -20,6 +20,8 @@ pub const CELLS_MAX: u32 = 100_000;
 pub const MAP_LENGTH_MAX: usize = 10_000;
 /// Trays of one sowing, or of one space's room.
 pub const TRAYS_MAX: u32 = 10_000;
+/// Numbers that trays are called by: short enough to be called across the bench and written on a stake.
+pub const TRAY_NUMBERS: core::ops::RangeInclusive<u32> = 1..=9_999;
 /// Rows of a tray, or cells in a row.
 pub const TRAY_SIDE_MAX: u32 = 1_000;
 /// Seeds in one cell.

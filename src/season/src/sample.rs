@@ -164,6 +164,8 @@ impl Sample {
             planned: None,
             for_space: None,
             label: None,
+            again_for: None,
+            number: None,
         })
         .into()
     }

@@ -43,6 +43,8 @@ fn how_old_seed_was_kept_moves_what_is_expected_of_its_tray() {
             planned: None,
             for_space: Some(spaces.tunnel.clone()),
             label: None,
+            number: None,
+            again_for: None,
         };
         SowingId::from(book.record("2027-04-10", sown))
     });

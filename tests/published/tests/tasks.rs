@@ -41,6 +41,8 @@ fn sown(crop: &str, tunnel: bool) -> (Book, SowingId) {
         planned: None,
         for_space: Some(if tunnel { spaces.tunnel } else { spaces.field }),
         label: None,
+        number: None,
+        again_for: None,
     };
     let sowing = book.record(SOWN, fact).into();
     (book, sowing)

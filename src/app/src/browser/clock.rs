@@ -39,6 +39,17 @@ pub fn date_of(ms: u64) -> Option<NaiveDate> {
     date(&js_sys::Date::new(&(ms as f64).into()))
 }
 
+/// Waits so many milliseconds.
+pub async fn pause(ms: i32) {
+    let waited = js_sys::Promise::new(&mut |done, _| {
+        if let Some(window) = web_sys::window() {
+            let _asked = window.set_timeout_with_callback_and_timeout_and_arguments_0(&done, ms);
+        }
+    });
+    // Nothing rejects it.
+    let _over = wasm_bindgen_futures::JsFuture::from(waited).await;
+}
+
 /// The hour and minute of a time (ms since 1970) where the device is: "08:05".
 pub fn time_of(ms: u64) -> String {
     let at = js_sys::Date::new(&(ms as f64).into());

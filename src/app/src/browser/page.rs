@@ -20,6 +20,13 @@ pub fn hash() -> String {
         .unwrap_or_default()
 }
 
+/// The whole address of the page.
+pub fn address() -> String {
+    window()
+        .and_then(|window| window.location().href().ok())
+        .unwrap_or_default()
+}
+
 /// Goes to an address of the app: `#/bench`.
 pub fn go(href: &str) {
     if let Some(window) = window() {

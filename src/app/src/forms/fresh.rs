@@ -7,6 +7,7 @@ use season::fact::*;
 use season::ids::{PlantingId, SowingId, VarietyId};
 use season::space::{space_with_room, spacing_cm};
 use season::tasks::{Subject, TaskKind, draft_of, spare_doubles};
+use season::tray_number::next_number;
 
 /// What can be recorded of a tray.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -348,6 +349,8 @@ pub fn sow(almanac: &Almanac<'_>, variety: &VarietyId, today: NaiveDate) -> Fact
         planned: None,
         for_space: last.and_then(|s| s.for_space.clone()),
         label: None,
+        number: next_number(almanac.season(), today),
+        again_for: None,
     }
     .into()
 }

@@ -34,18 +34,29 @@ fn contains(text: &str, part: &str) -> bool {
 
 /// What a sowing was sown into: "60 soil blocks".
 pub fn cells(sowing: &Sowing) -> Say {
+    cells_of(sowing, sowing.cells)
+}
+
+/// So many of a sowing's cells: "30 soil blocks".
+pub fn cells_of(sowing: &Sowing, n: u32) -> Say {
     let what = match sowing.tray.map(|tray| tray.what) {
         Some(CellKind::Block) => "name.cells.block",
         Some(CellKind::Pot) => "name.cells.pot",
         Some(CellKind::Plug | CellKind::Open) | None => "name.cells",
     };
-    Say::new(what).with("n", sowing.cells)
+    Say::new(what).with("n", n)
 }
 
-/// A sowing: its variety, what stands on its label, its cells.
+/// A sowing's number as an argument: digits and nothing between them, as it is called and written on a stake.
+pub fn number(sowing: &Sowing) -> Option<String> {
+    sowing.number.map(|number| number.to_string())
+}
+
+/// A sowing: its number, its variety, its cells, what stands on its label.
 pub fn sowing(almanac: &Almanac<'_>, id: &SowingId) -> Say {
     match almanac.season().sowings.get(id) {
         Some(found) => Say::new("name.sowing")
+            .with_some("number", number(found))
             .with("variety", variety(almanac, &found.variety))
             .with("cells", cells(found))
             .with_some("label", found.label.clone())

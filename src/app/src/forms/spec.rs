@@ -2,7 +2,7 @@
 
 use season::Fact;
 use season::fact::SpaceKind;
-use season::limits::{CELLS_MAX, PLANTS_MAX, SEEDS_PER_CELL_MAX, STEMS_MAX};
+use season::limits::{CELLS_MAX, PLANTS_MAX, SEEDS_PER_CELL_MAX, STEMS_MAX, TRAY_NUMBERS};
 
 use crate::parts::read::Measure;
 
@@ -175,6 +175,11 @@ const SOWN: &[Spec] = &[
     optional("lot", "field.lot", Input::Pick(Pick::Lot)),
     optional("for_space", "field.for_space", GROUND),
     optional("label", "field.label", Input::Line),
+    optional(
+        "number",
+        "field.number",
+        count(*TRAY_NUMBERS.start(), *TRAY_NUMBERS.end()),
+    ),
 ];
 const DIRECT_SOWN: &[Spec] = &[
     fixed(needed(

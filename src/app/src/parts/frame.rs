@@ -39,9 +39,17 @@ pub fn Frame(
     /// The way back, for details.
     #[prop(optional, into)]
     back: Option<Back>,
+    /// Whether only what stands in it is printed, from the paper's edge on: no title, no margins.
+    #[prop(optional)]
+    prints_bare: bool,
     /// What stands in it.
     children: Children,
 ) -> impl IntoView {
+    let class = if prints_bare {
+        "frame frame--bare"
+    } else {
+        "frame"
+    };
     let for_title = title.clone();
     Effect::new(move |_| {
         page::set_title(
@@ -70,7 +78,7 @@ pub fn Frame(
         >
             {text("frame.skip")}
         </a>
-        <div class="frame">
+        <div class=class>
             <header class="top">
                 {back
                     .map(|back| {

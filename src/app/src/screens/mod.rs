@@ -14,7 +14,7 @@ pub mod today;
 pub mod wanted;
 
 pub use beds::{BedsScreen, PlantingScreen};
-pub use bench::{BenchScreen, CountScreen, SowScreen, TrayScreen};
+pub use bench::{BenchScreen, CountScreen, FindScreen, LabelsScreen, SowScreen, TrayScreen};
 pub use cooler::{CoolerScreen, OrderScreen, PasteOrdersScreen};
 pub use season::{Planning, SeasonScreen};
 pub use shed::ShedScreen;

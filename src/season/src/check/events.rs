@@ -11,6 +11,7 @@ use crate::limits::*;
 use crate::space::{TrayRoom, bed_on, plants_that_fit, spacing_cm, trays_on};
 use crate::state::{Planting, Sowing};
 use crate::stock::stock;
+use crate::tray_number::standing_with;
 use crate::words::{Arg, Say};
 
 pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) {
@@ -31,6 +32,7 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
                 .tray
                 .map_or(1, |tray| f.cells.div_ceil(tray.cells()).max(1));
             room(almanac, f.space.as_ref(), trays, f.date, found);
+            number(almanac, f.number, found);
         }
         Fact::DirectSown(f) => {
             found.number("plants", f64::from(f.plants), 1.0, f64::from(PLANTS_MAX));
@@ -218,6 +220,26 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
             }
         }
         _ => {}
+    }
+}
+
+/// A number that a tray on the bench goes by is more likely a slip than wanted.
+fn number(almanac: &Almanac<'_>, number: Option<u32>, found: &mut Objections) {
+    let Some(number) = number else { return };
+    found.number(
+        "number",
+        f64::from(number),
+        f64::from(*TRAY_NUMBERS.start()),
+        f64::from(*TRAY_NUMBERS.end()),
+    );
+    if let Some(other) = standing_with(almanac.season(), number) {
+        found.ask(
+            "number",
+            Say::new("check.number_taken")
+                .with("number", number.to_string())
+                .with("name", almanac.variety_name(&other.variety))
+                .with("date", other.date),
+        );
     }
 }
 

@@ -83,6 +83,8 @@ fn logged() -> (Log, SowingId, PlantingId) {
         planned: None,
         for_space: None,
         label: None,
+        number: Some(41),
+        again_for: None,
     }
     .into())
     .into();
@@ -220,6 +222,8 @@ fn a_full_mat_and_a_full_bed_are_asked_about() {
         planned: None,
         for_space: None,
         label: None,
+        number: None,
+        again_for: None,
     };
     assert_eq!(keys(sown), vec![("space", Weight::Ask, "check.space_full")]);
     // 50 plants at 15 cm take about 1 m of the 5 m bed; 5 plants fit, 500 do not.
@@ -239,6 +243,35 @@ fn a_full_mat_and_a_full_bed_are_asked_about() {
         keys(plant(500, 15.0))[0],
         ("plants", Weight::Refuse, "check.more_planted")
     );
+}
+
+#[test]
+fn a_number_that_a_standing_tray_has_is_asked_about() {
+    let sown = |number| SownFact {
+        variety: VarietyId::new("v").expect("id"),
+        lot: None,
+        date: day("2027-01-20"),
+        space: None,
+        cells: 60,
+        seeds_per_cell: 1,
+        tray: None,
+        dome: false,
+        planned: None,
+        for_space: None,
+        label: None,
+        number,
+        again_for: None,
+    };
+    assert_eq!(
+        keys(sown(Some(41))),
+        vec![("number", Weight::Ask, "check.number_taken")]
+    );
+    assert_eq!(keys(sown(Some(42))), vec![]);
+    assert_eq!(keys(sown(None)), vec![]);
+    for beyond in [0, 10_000] {
+        // What is beyond its range would not be read back.
+        assert!(keys(sown(Some(beyond))).contains(&("number", Weight::Refuse, "check.number")));
+    }
 }
 
 #[test]

@@ -56,6 +56,12 @@ pub struct SownFact {
     /// What stands on the tray's label.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub label: Option<String>,
+    /// Sown again to make up for what another sowing lacks.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub again_for: Option<SowingId>,
+    /// The number its trays are called by, 1 to 9999.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub number: Option<u32>,
 }
 
 /// Seed sown into a bed. The entry's id is the planting's.

@@ -194,6 +194,7 @@ impl Fact {
                 within("cells", f.cells, 0..=CELLS_MAX)?;
                 within("seeds_per_cell", f.seeds_per_cell, 1..=SEEDS_PER_CELL_MAX)?;
                 grid(f.tray)?;
+                within("number", f.number, TRAY_NUMBERS)?;
                 short("label", f.label.as_deref(), NAME_LENGTH_MAX)
             }
             Self::DirectSown(f) => {

@@ -137,6 +137,8 @@ fn trays_that_stand_are_counted_where_they_stand_and_a_proposal_beside_them() {
         planned: None,
         for_space: None,
         label: None,
+        number: None,
+        again_for: None,
     });
     let all = found(&sample, &[]);
     let on_shelf = of(&all, "shelf");

@@ -79,6 +79,8 @@ fn seed_in_hand_is_what_the_lots_held_less_what_was_sown() {
         planned: None,
         for_space: None,
         label: None,
+        number: None,
+        again_for: None,
     });
     let bed = sample.bed("b1", 5.0);
     sample.add(DirectSownFact {
@@ -186,6 +188,8 @@ fn a_lots_own_trays_outweigh_its_age() {
             planned: None,
             for_space: None,
             label: None,
+            number: None,
+            again_for: None,
         })
         .into();
     let date = sample.day("2026-12-20");

@@ -188,7 +188,9 @@ impl Season {
                         tray: f.tray,
                         dome: f.dome,
                         label: f.label.clone(),
+                        number: f.number,
                         planned: f.planned.clone(),
+                        again_for: f.again_for.clone(),
                         for_space: f.for_space.clone(),
                         stood: f
                             .space

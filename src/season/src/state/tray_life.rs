@@ -69,8 +69,13 @@ pub struct Sowing {
     pub dome: bool,
     /// What stands on the label.
     pub label: Option<String>,
+    /// The number its trays are called by.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub number: Option<u32>,
     /// Which planned sowing it carried out.
     pub planned: Option<PlannedId>,
+    /// Which sowing it makes up for.
+    pub again_for: Option<SowingId>,
     /// Where it is to be planted.
     pub for_space: Option<SpaceId>,
     /// Where it stood, from when.

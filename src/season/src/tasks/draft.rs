@@ -7,6 +7,7 @@ use crate::almanac::Almanac;
 use crate::fact::*;
 use crate::ids::*;
 use crate::space::{bed_on, plants_that_fit, space_with_room, spacing_cm};
+use crate::tray_number::next_number;
 
 /// Stems that a cut is first shown with: one bunch where the crop says nothing.
 const BUNCH_USUAL: f64 = 10.0;
@@ -98,7 +99,9 @@ fn sown(almanac: &Almanac<'_>, id: &PlannedId, today: NaiveDate) -> Option<Fact>
             planned: Some(planned.id.clone()),
             for_space: planned.space.clone(),
             label: None,
+            number: next_number(almanac.season(), today),
             variety,
+            again_for: None,
         }
         .into(),
     )
@@ -212,6 +215,8 @@ fn of_sowing(
                 planned: sowing.planned.clone(),
                 for_space: sowing.for_space.clone(),
                 label: None,
+                number: next_number(season, date),
+                again_for: Some(id),
             }
             .into()
         }

@@ -73,7 +73,7 @@ pub(super) fn of_sowing(
     today: NaiveDate,
     tasks: &mut Vec<Task>,
 ) {
-    if forecast.stage == TrayStage::Ended || sowing.date > today {
+    if sowing.date > today {
         return;
     }
     let Some(crop) = almanac.crop(&sowing.variety) else {
@@ -91,6 +91,25 @@ pub(super) fn of_sowing(
         number: None,
         caution: None,
     };
+    if let Some(again) = resow(almanac, sowing, supply, today) {
+        tasks.push(Task {
+            reasons: again.why,
+            number: Some(again.cells),
+            ..task(
+                TaskKind::SowAgain,
+                Window {
+                    earliest: today,
+                    best: today,
+                    latest: again.latest.max(today),
+                },
+                again.say,
+            )
+        });
+    }
+    // A tray that was lost whole asks for nothing else.
+    if forecast.stage == TrayStage::Ended {
+        return;
+    }
     let mut cues = emergence::cues(almanac, crop, sowing, forecast, today);
     cues.extend(prick_out::cue(sowing, forecast, today));
     cues.extend(grow_on::feed(sowing, forecast));
@@ -129,21 +148,6 @@ pub(super) fn of_sowing(
                 Say::new("task.let_dry.why").with("date", half_up),
             ));
         }
-    }
-    if let Some(again) = resow(almanac, sowing, forecast, supply, today) {
-        tasks.push(Task {
-            reasons: again.why,
-            number: Some(again.cells),
-            ..task(
-                TaskKind::SowAgain,
-                Window {
-                    earliest: today,
-                    best: today,
-                    latest: again.latest.max(today),
-                },
-                again.say,
-            )
-        });
     }
     let plants = forecast.plants.p50.round() as u32;
     if forecast.standing.emerged == 0 || forecast.spare {

@@ -187,6 +187,8 @@ impl Book {
             planned: None,
             for_space: Some(bound_for.clone()),
             label: None,
+            number: None,
+            again_for: None,
         };
         self.record(date, fact).into()
     }

@@ -266,6 +266,7 @@ fn fields_of(kind: &str) -> Vec<Field> {
             ("dome", false, flag()),
             ("planned", false, one_of(&["n1", "n2"])),
             ("seeds_per_cell", false, count(50)),
+            ("number", false, count(9_999)),
         ],
         "direct_sown" => vec![
             ("variety", true, variety()),

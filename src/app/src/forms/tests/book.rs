@@ -92,6 +92,8 @@ impl Book {
             planned: None,
             for_space: None,
             label: None,
+            number: None,
+            again_for: None,
         });
         book.sowing = sown.into();
         book

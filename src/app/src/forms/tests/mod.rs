@@ -41,6 +41,8 @@ pub(super) fn one_of_each() -> Vec<Fact> {
             planned: Some(PlannedId::new("pl1").unwrap()),
             for_space: Some(SpaceId::new("sp2").unwrap()),
             label: Some("A 1".into()),
+            number: Some(41),
+            again_for: None,
         }
         .into(),
         DirectSownFact {

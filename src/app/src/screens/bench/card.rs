@@ -50,6 +50,7 @@ fn shown(store: Store, id: &SowingId) -> Option<Shown> {
             day: forecast.day,
             name: names::variety(almanac, &sowing.variety),
             place: Say::new("bench.sown")
+                .with_some("number", names::number(sowing))
                 .with("cells", names::cells(sowing))
                 .with("date", sowing.date)
                 .with_some("label", sowing.label.clone()),

@@ -2,6 +2,8 @@
 
 mod card;
 mod count;
+mod find;
+mod labels;
 pub mod racks;
 mod slots;
 mod sow;
@@ -14,6 +16,8 @@ use season::words::{Say, text};
 
 use self::card::TrayCard;
 pub use self::count::CountScreen;
+pub use self::find::FindScreen;
+pub use self::labels::LabelsScreen;
 use self::racks::{Rack, racks};
 use self::slots::{Slots, Wanting};
 pub use self::sow::SowScreen;
@@ -85,6 +89,12 @@ fn SowButton() -> impl IntoView {
             <a class="btn" href=Route::Sow.href()>
                 <Icon name="sow" small=true />
                 {text("do.sow")}
+            </a>
+            <a class="btn" href=Route::Find.href()>
+                {text("bench.find")}
+            </a>
+            <a class="btn" href=Route::Labels(None).href()>
+                {text("bench.labels")}
             </a>
         </div>
     }

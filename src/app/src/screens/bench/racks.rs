@@ -197,6 +197,8 @@ mod tests {
                 planned: None,
                 for_space: None,
                 label: None,
+                number: None,
+                again_for: None,
             },
         )
         .into()

@@ -230,7 +230,7 @@ fn Form(id: Option<SpaceId>) -> impl IntoView {
                 <NumberField
                     typed=form.lamp_hours
                     label="space.lamp_hours"
-                    unit=Words::from("unit.hours")
+                    unit=Words::from("unit.hours_a_day")
                 />
             }
         })

@@ -103,6 +103,8 @@ fn trays(book: &mut Book, spaces: &[SpaceId], sown: NaiveDate) -> Result<(), Tro
             planned: None,
             for_space: spaces.last().cloned(),
             label: None,
+            number: None,
+            again_for: None,
         };
         let sowing = SowingId::from(book.record(sow, 15, Device::Phone, fact)?);
         for (days, up) in counts {

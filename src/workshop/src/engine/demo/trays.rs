@@ -70,6 +70,8 @@ pub fn grow(
         planned: planned.get(&row.plan).cloned(),
         for_space: Some(farm.space(row.space())?),
         label: None,
+        number: None,
+        again_for: None,
     };
     let sowing = SowingId::from(book.record(row.sow, 15, Device::Phone, sown)?);
     let mut life = Life {

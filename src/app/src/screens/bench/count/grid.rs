@@ -263,10 +263,10 @@ fn Cell(bench: Bench, cell: usize, place: Place) -> impl IntoView {
         } else {
             "count.cell"
         })
-            .with("row", place.row + 1)
-            .with("column", place.column + 1)
-            .with("mark", Arg::Key(mark().key()))
-            .write(store.manner())
+        .with("row", place.row + 1)
+        .with("column", place.column + 1)
+        .with("mark", Arg::Key(mark().key()))
+        .write(store.manner())
     };
     // One stop for the tab key: the first cell, from which arrows lead on.
     let first = place.row == 0 && place.column == 0;

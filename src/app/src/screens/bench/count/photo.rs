@@ -87,7 +87,9 @@ pub(super) fn Photo(bench: Bench) -> impl IntoView {
 }
 
 fn open(shot: Shot, event: &Event) {
-    let input = event.target().and_then(|t| t.dyn_into::<HtmlInputElement>().ok());
+    let input = event
+        .target()
+        .and_then(|t| t.dyn_into::<HtmlInputElement>().ok());
     let file = input.and_then(|input| {
         let file = input.files()?.item(0);
         // The same picture can be chosen again.
@@ -109,7 +111,8 @@ fn open(shot: Shot, event: &Event) {
                 shot.stage.try_set(Stage::Corners);
             }
             Err(error) => {
-                shot.stage.try_set(Stage::Wrong(Say::new(picture_key(error))));
+                shot.stage
+                    .try_set(Stage::Wrong(Say::new(picture_key(error))));
             }
         }
     });
@@ -199,7 +202,11 @@ fn take(bench: Bench, look: &Look) -> Vec<Say> {
         .with_some("unsure", Some(unsure.len()).filter(|n| *n > 0));
     bench.unsure.set(unsure);
     core::iter::once(said)
-        .chain(look.remarks.iter().map(|remark| Say::new(remark_key(*remark))))
+        .chain(
+            look.remarks
+                .iter()
+                .map(|remark| Say::new(remark_key(*remark))),
+        )
         .collect()
 }
 
@@ -213,42 +220,37 @@ fn Told(shot: Shot) -> impl IntoView {
             Stage::None => ().into_any(),
             Stage::Opening => view! { <p role="status">{text("photo.opening")}</p> }.into_any(),
             Stage::Corners => view! { <p role="status">{text("photo.corners")}</p> }.into_any(),
-            Stage::Looking => {
-                view! {
-                    <p role="status" aria-busy="true">
-                        {text("photo.looking")}
-                    </p>
-                }
-                .into_any()
+            Stage::Looking => view! {
+                <p role="status" aria-busy="true">
+                    {text("photo.looking")}
+                </p>
             }
+            .into_any(),
             Stage::Seen(said) => {
                 let said: Vec<String> = said.iter().map(|say| say.write(manner)).collect();
                 view! { <p role="status">{said.join(" ")}</p> }.into_any()
             }
-            Stage::Doubted(look) => {
-                view! {
-                    <Notice
-                        kind=NoticeKind::Caution
-                        head="photo.not_a_tray.head"
-                        text="photo.not_a_tray"
+            Stage::Doubted(look) => view! {
+                <Notice
+                    kind=NoticeKind::Caution
+                    head="photo.not_a_tray.head"
+                    text="photo.not_a_tray"
+                >
+                    <button
+                        class="btn"
+                        type="button"
+                        on:click=move |_| {
+                            let said = take(shot.bench, &look);
+                            shot.stage.set(Stage::Seen(said));
+                        }
                     >
-                        <button
-                            class="btn"
-                            type="button"
-                            on:click=move |_| {
-                                let said = take(shot.bench, &look);
-                                shot.stage.set(Stage::Seen(said));
-                            }
-                        >
-                            {text("photo.all_the_same")}
-                        </button>
-                    </Notice>
-                }
-                .into_any()
+                        {text("photo.all_the_same")}
+                    </button>
+                </Notice>
             }
+            .into_any(),
             Stage::Wrong(why) => {
-                view! { <Notice kind=NoticeKind::Problem head="photo.wrong" text=why /> }
-                    .into_any()
+                view! { <Notice kind=NoticeKind::Problem head="photo.wrong" text=why /> }.into_any()
             }
         }
     }
@@ -288,7 +290,8 @@ fn Frame(shot: Shot) -> impl IntoView {
         };
         let to = Point::new(from.x + finger.x - start.x, from.y + finger.y - start.y);
         let (width, height) = shot.size.get_untracked();
-        shot.corners.update(|corners| *corners = corners.moved(corner, to, width, height));
+        shot.corners
+            .update(|corners| *corners = corners.moved(corner, to, width, height));
     };
     let up = move |_: PointerEvent| held.set_value(None);
     let outline = move || {
@@ -296,8 +299,13 @@ fn Frame(shot: Shot) -> impl IntoView {
         let points = corners.0.map(|p| format!("{:.1},{:.1}", p.x, p.y));
         points.join(" ")
     };
-    let size = move || shot.size.with(|(width, height)| format!("0 0 {width} {height}"));
-    let handles = (0..4).map(|corner| view! { <Handle shot corner /> }).collect_view();
+    let size = move || {
+        shot.size
+            .with(|(width, height)| format!("0 0 {width} {height}"))
+    };
+    let handles = (0..4)
+        .map(|corner| view! { <Handle shot corner /> })
+        .collect_view();
     view! {
         <div class="photo" hidden=move || !there()>
             <div
@@ -360,9 +368,14 @@ fn Handle(shot: Shot, corner: usize) -> impl IntoView {
             _ => return,
         };
         event.prevent_default();
-        shot.corners.update(|corners| *corners = corners.nudged(corner, by, width, height));
+        shot.corners
+            .update(|corners| *corners = corners.nudged(corner, by, width, height));
     };
-    let label = move || Say::new("photo.corner").with("n", corner + 1).write(store.manner());
+    let label = move || {
+        Say::new("photo.corner")
+            .with("n", corner + 1)
+            .write(store.manner())
+    };
     view! {
         <button
             class="photo__corner"

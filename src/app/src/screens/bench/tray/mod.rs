@@ -131,6 +131,7 @@ fn VerdictSection(tray: Tray, tasks: Vec<Task>) -> impl IntoView {
     let place = store.with_almanac_now(|almanac| {
         let space = names::space_arg(almanac, sowing.space_on(today));
         Say::new("tray.place")
+            .with_some("number", names::number(sowing))
             .with("cells", names::cells(sowing))
             .with("date", sowing.date)
             .with_some("space", space)
@@ -246,7 +247,12 @@ fn Record(tray: Tray, recorder: Recorder) -> impl IntoView {
     });
     view! {
         <Section head="tray.record">
-            <div class="actions">{by_cells} {buttons}</div>
+            <div class="actions">
+                {by_cells} {buttons}
+                <a class="btn" href=Route::Labels(Some(tray.id)).href()>
+                    {text("labels.of_tray")}
+                </a>
+            </div>
         </Section>
     }
 }
