@@ -1,0 +1,132 @@
+//! Which cells have seedlings.
+//!
+//! A blob belongs to the cell where most of it is, so a leaf that leans over a wall is its own cell's. Only where a good part of it is
+//! about the middle of another cell, too, are both taken as up: two seedlings whose leaves touch. Where the lines are was set on drawn
+//! trays (`tests/imaging`).
+
+use crate::blob::{Blob, Piece};
+use crate::seen::{Cell, Seen};
+
+/// Share of a usual seedling's area in a neighbour's cell that makes a seedling of its own.
+const OWN: f64 = 0.5;
+/// How far from a cell's middle, in cells' sides, its own seedling's green lies at most.
+const MIDDLE: f64 = 0.25;
+/// Share of a usual seedling's area from which a second blob is a second seedling.
+const SECOND: f64 = 0.4;
+/// Share of a usual seedling's area from which one is as sure as can be.
+const SURE: f64 = 0.4;
+
+/// What there is to judge a tray's cells by.
+#[derive(Debug, Clone, Copy)]
+pub struct Evidence<'a> {
+    /// Cells in a row.
+    pub columns: usize,
+    /// Pixels along a cell's side.
+    pub cell_px: usize,
+    /// Patches of green.
+    pub blobs: &'a [Blob],
+    /// The mix's excess green.
+    pub mix: f64,
+    /// The share of each cell that is hidden by glare.
+    pub hidden: &'a [f64],
+    /// Whether there is a film in each cell.
+    pub filmed: &'a [bool],
+}
+
+#[derive(Debug, Clone, Copy, Default)]
+struct Tally {
+    /// Blobs at home here that are large enough to be one seedling each.
+    seedlings: u32,
+    /// How sure the best of what is here is; none without any.
+    best: Option<f64>,
+    /// Green that was not taken as a seedling, in usual seedlings.
+    rest: f64,
+}
+
+/// Judges each cell.
+pub fn judge(evidence: &Evidence<'_>) -> Vec<Cell> {
+    let usual = Usual::of(evidence);
+    let mut tallies = vec![Tally::default(); evidence.hidden.len()];
+    for blob in evidence.blobs {
+        let contrast = (blob.mean_excess() - evidence.mix) / (0.5 * usual.contrast);
+        let strength = |area: f64| (area / (SURE * usual.area)).min(contrast).clamp(0.0, 1.0);
+        for (order, piece) in blob.pieces.iter().enumerate() {
+            let tally = &mut tallies[piece.cell];
+            let size = piece.area as f64 / usual.area;
+            let sure = if order == 0 {
+                if blob.area as f64 >= SECOND * usual.area {
+                    tally.seedlings += 1;
+                }
+                Some(0.5 + 0.5 * strength(blob.area as f64))
+            } else if size >= OWN && is_about_middle(evidence, piece) {
+                Some(0.5 + 0.3 * strength(piece.area as f64))
+            } else {
+                None
+            };
+            match sure {
+                Some(sure) => tally.best = Some(tally.best.map_or(sure, |best| best.max(sure))),
+                None => tally.rest += size,
+            }
+        }
+    }
+    let hidden = evidence.hidden.iter().zip(evidence.filmed);
+    let cells = tallies.iter().zip(hidden);
+    cells
+        .map(|(tally, (hidden, filmed))| concluded(tally, *hidden, *filmed))
+        .collect()
+}
+
+fn concluded(tally: &Tally, hidden: f64, filmed: bool) -> Cell {
+    let (seen, sure) = match tally.best {
+        Some(sure) if tally.seedlings > 1 => (Seen::Two, sure.min(0.9)),
+        Some(sure) => (Seen::Up, sure),
+        None => (Seen::Empty, 1.0 - 0.5 * tally.rest.min(1.0)),
+    };
+    // Half a cell that can't be seen may hold a seedling, while one that is seen is there whatever the other half holds.
+    let clear = match seen {
+        Seen::Empty => 1.0 - hidden,
+        Seen::Up | Seen::Two => 1.0 - 0.5 * hidden,
+    };
+    let film = if filmed { 0.7 } else { 1.0 };
+    Cell {
+        seen,
+        certainty: (sure * clear * film).clamp(0.0, 1.0),
+    }
+}
+
+fn is_about_middle(evidence: &Evidence<'_>, piece: &Piece) -> bool {
+    let side = evidence.cell_px as f64;
+    let off = |sum: f64, cell: usize| (sum / piece.area as f64 / side - cell as f64 - 0.5).abs();
+    let (column, row) = (piece.cell % evidence.columns, piece.cell / evidence.columns);
+    off(piece.x, column) <= MIDDLE && off(piece.y, row) <= MIDDLE
+}
+
+/// A seedling as most are on this tray.
+struct Usual {
+    /// Pixels.
+    area: f64,
+    /// Mean excess green above the mix's.
+    contrast: f64,
+}
+
+impl Usual {
+    fn of(evidence: &Evidence<'_>) -> Self {
+        let areas = evidence
+            .blobs
+            .iter()
+            .map(|blob| blob.area as f64 / blob.pieces.len() as f64);
+        let contrasts = evidence
+            .blobs
+            .iter()
+            .map(|blob| blob.mean_excess() - evidence.mix);
+        Self {
+            area: median(areas.collect()).unwrap_or(1.0).max(1.0),
+            contrast: median(contrasts.collect()).unwrap_or(1.0).max(0.01),
+        }
+    }
+}
+
+fn median(mut values: Vec<f64>) -> Option<f64> {
+    values.sort_by(f64::total_cmp);
+    values.get(values.len() / 2).copied()
+}
