@@ -4,7 +4,7 @@ use crate::blob::{Green, count, without_film};
 use crate::cells::{Evidence, judge};
 use crate::corners::Corners;
 use crate::error::LookError;
-use crate::green::{Histogram, Level, excess_green, is_glare};
+use crate::green::{Histogram, Level, cleared, excess_green, is_glare, smoothed};
 use crate::picture::Picture;
 use crate::remarks::remarks;
 use crate::seen::Look;
@@ -46,7 +46,9 @@ pub fn look(
 
 /// What is green on a tray laid flat, and from which level on.
 pub fn greens(flat: &Flat, glare: &[bool]) -> (Green, Level) {
-    let excess: Vec<f32> = flat
+    let mut calm = smoothed(flat);
+    cleared(&mut calm);
+    let excess: Vec<f32> = calm
         .pixels
         .iter()
         .map(|pixel| excess_green(*pixel))

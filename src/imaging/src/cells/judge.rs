@@ -11,6 +11,12 @@ use crate::seen::{Cell, Seen};
 const OWN: f64 = 0.5;
 /// How far from a cell's middle, in cells' sides, its own seedling's green lies at most.
 const MIDDLE: f64 = 0.25;
+/// Share of a usual seedling's area below which a blob is a speck.
+const LEAST: f64 = 0.12;
+/// Share of a usual seedling's area up to which a blob at the wall may be the tip of a leaf from next door.
+const TIP: f64 = 0.35;
+/// How far from a cell's middle that is, in cells' sides.
+const AT_WALL: f64 = 0.33;
 /// Share of a usual seedling's area from which a second blob is a second seedling.
 const SECOND: f64 = 0.4;
 /// Share of a usual seedling's area from which one is as sure as can be.
@@ -53,12 +59,12 @@ pub fn judge(evidence: &Evidence<'_>) -> Vec<Cell> {
         for (order, piece) in blob.pieces.iter().enumerate() {
             let tally = &mut tallies[piece.cell];
             let size = piece.area as f64 / usual.area;
-            let sure = if order == 0 {
+            let sure = if order == 0 && is_seedling(evidence, &usual, blob, piece) {
                 if blob.area as f64 >= SECOND * usual.area {
                     tally.seedlings += 1;
                 }
                 Some(0.5 + 0.5 * strength(blob.area as f64))
-            } else if size >= OWN && is_about_middle(evidence, piece) {
+            } else if order > 0 && size >= OWN && is_about_middle(evidence, piece) {
                 Some(0.5 + 0.3 * strength(piece.area as f64))
             } else {
                 None
@@ -94,14 +100,26 @@ fn concluded(tally: &Tally, hidden: f64, filmed: bool) -> Cell {
     }
 }
 
+/// Whether a blob is a seedling of the cell in which most of it lies: not a speck beside the others, nor the tip of a leaf that leans
+/// over a wall from next door.
+fn is_seedling(evidence: &Evidence<'_>, usual: &Usual, blob: &Blob, home: &Piece) -> bool {
+    let size = blob.area as f64 / usual.area;
+    size >= LEAST && (size >= TIP || off_middle(evidence, home) <= AT_WALL)
+}
+
 fn is_about_middle(evidence: &Evidence<'_>, piece: &Piece) -> bool {
+    off_middle(evidence, piece) <= MIDDLE
+}
+
+/// How far from its cell's middle a piece lies, in cells' sides, across or down, whichever is more.
+fn off_middle(evidence: &Evidence<'_>, piece: &Piece) -> f64 {
     let side = evidence.cell_px as f64;
     let off = |sum: f64, cell: usize| (sum / piece.area as f64 / side - cell as f64 - 0.5).abs();
     let (column, row) = (piece.cell % evidence.columns, piece.cell / evidence.columns);
-    off(piece.x, column) <= MIDDLE && off(piece.y, row) <= MIDDLE
+    off(piece.x, column).max(off(piece.y, row))
 }
 
-/// A seedling as most are on this tray.
+/// A seedling as most of the green on this tray is.
 struct Usual {
     /// Pixels.
     area: f64,
@@ -111,22 +129,30 @@ struct Usual {
 
 impl Usual {
     fn of(evidence: &Evidence<'_>) -> Self {
-        let areas = evidence
+        let mut sizes: Vec<(f64, f64)> = evidence
             .blobs
             .iter()
-            .map(|blob| blob.area as f64 / blob.pieces.len() as f64);
-        let contrasts = evidence
-            .blobs
-            .iter()
-            .map(|blob| blob.mean_excess() - evidence.mix);
+            .map(|blob| {
+                let area = blob.area as f64 / blob.pieces.len() as f64;
+                (area, blob.mean_excess() - evidence.mix)
+            })
+            .collect();
+        sizes.sort_by(|a, b| a.0.total_cmp(&b.0));
+        // Half of all green lies in larger ones: many specks don't make a speck usual.
+        let half = sizes.iter().map(|(area, _)| area).sum::<f64>() / 2.0;
+        let mut below = 0.0;
+        for (area, contrast) in sizes {
+            below += area;
+            if below >= half {
+                return Self {
+                    area,
+                    contrast: contrast.max(0.01),
+                };
+            }
+        }
         Self {
-            area: median(areas.collect()).unwrap_or(1.0).max(1.0),
-            contrast: median(contrasts.collect()).unwrap_or(1.0).max(0.01),
+            area: 1.0,
+            contrast: 1.0,
         }
     }
-}
-
-fn median(mut values: Vec<f64>) -> Option<f64> {
-    values.sort_by(f64::total_cmp);
-    values.get(values.len() / 2).copied()
 }

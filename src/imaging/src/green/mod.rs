@@ -1,10 +1,12 @@
 //! Green told from the mix.
 
+mod calm;
 mod excess;
 mod glare;
 mod level;
 mod otsu;
 
+pub use calm::{cleared, smoothed};
 pub use excess::excess_green;
 pub use glare::is_glare;
 pub use level::Level;
