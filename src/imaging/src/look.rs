@@ -32,11 +32,13 @@ pub fn look(
     let filmed = without_film(&mut green, &level, least);
     let (blobs, _) = count(&green, least);
     let hidden = shares(&glare, &flat);
+    let hints = hints(&green, &glare);
     let cells = judge(&Evidence {
         columns: flat.columns,
         cell_px: flat.cell_px,
         blobs: &blobs,
-        mix: level.mix,
+        level: &level,
+        hints: &hints,
         hidden: &hidden,
         filmed: &filmed,
     });
@@ -48,11 +50,8 @@ pub fn look(
 pub fn greens(flat: &Flat, glare: &[bool]) -> (Green, Level) {
     let mut calm = smoothed(flat);
     cleared(&mut calm);
-    let excess: Vec<f32> = calm
-        .pixels
-        .iter()
-        .map(|pixel| excess_green(*pixel))
-        .collect();
+    let pixels = &calm.pixels;
+    let excess: Vec<f32> = pixels.iter().map(|pixel| excess_green(*pixel)).collect();
     let clear = excess.iter().zip(glare).filter(|(_, glare)| !**glare);
     let level = Histogram::of(clear.map(|(v, _)| *v)).map_or_else(Level::none, |h| Level::of(&h));
     let is_green = |(v, glare): (&f32, &bool)| !glare && f64::from(*v) > level.threshold;
@@ -65,6 +64,28 @@ pub fn greens(flat: &Flat, glare: &[bool]) -> (Green, Level) {
         mask,
     };
     (green, level)
+}
+
+/// The excess of green that the greenest hundredth of each cell passes.
+fn hints(green: &Green, glare: &[bool]) -> Vec<f64> {
+    let (side, columns) = (green.cell_px, green.columns());
+    let mut seen = Vec::with_capacity(side * side);
+    (0..columns * (green.height / side))
+        .map(|cell| {
+            let start = cell / columns * side * green.width + cell % columns * side;
+            seen.clear();
+            for row in 0..side {
+                let line = start + row * green.width..start + row * green.width + side;
+                let clear = line.filter(|pixel| !glare[*pixel]);
+                seen.extend(clear.map(|pixel| green.excess[pixel]));
+            }
+            if seen.is_empty() {
+                return f64::NEG_INFINITY;
+            }
+            let at = seen.len() - 1 - seen.len() / 100;
+            f64::from(*seen.select_nth_unstable_by(at, f32::total_cmp).1)
+        })
+        .collect()
 }
 
 /// The share of each cell that a mask covers.

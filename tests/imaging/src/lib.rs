@@ -35,6 +35,8 @@ pub struct Drawn {
     pub columns: usize,
     /// Seedlings rooted in each cell.
     pub seedlings: Vec<u8>,
+    /// Whether there is a film on each cell's mix.
+    pub filmed: Vec<bool>,
 }
 
 /// Places within a pixel at which it is looked at.
@@ -86,6 +88,7 @@ pub fn drawn(case: &Case) -> Drawn {
         corners: Corners(corners),
         rows: tray.rows,
         columns: tray.columns,
+        filmed: scene.films.iter().map(|film| *film > 0.0).collect(),
         seedlings: scene.seedlings,
     }
 }

@@ -33,7 +33,8 @@ pub struct Scene {
     pub seedlings: Vec<u8>,
     leaves: Vec<Vec<Leaf>>,
     labels: Vec<(f64, f64, f64, f64)>,
-    films: Vec<f64>,
+    /// How much of each cell's mix is under a film, 0 to 1.
+    pub films: Vec<f64>,
     mix: Colour,
     wall: Colour,
     bench: Colour,

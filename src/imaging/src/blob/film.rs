@@ -4,13 +4,16 @@
 //! a patch is much greener than the rest of it may be a seedling that stands in it. Where the lines are was set on drawn trays
 //! (`tests/imaging`).
 
-use super::{Blob, Green, count};
+use super::{Blob, Green, Usual, count};
 use crate::green::{Histogram, Level};
 
 /// Least share of a cell that a patch of film covers.
 const AREA_MIN: f64 = 0.08;
 /// From this raggedness on a patch is torn.
 const RAGGED: f64 = 5.0;
+/// Share of its cell, and usual seedlings, from which a patch is no seedling.
+const SPREAD: f64 = 0.2;
+const BEYOND: f64 = 4.0;
 /// Largest share of a film's patch that is as green as leaves.
 const LEAVES_MAX: f64 = 0.6;
 /// Least excess of leaves above the film under them.
@@ -29,11 +32,12 @@ pub fn without_film(green: &mut Green, level: &Level, least: usize) -> Vec<bool>
         return vec![false; cells];
     };
     let parted = histogram.otsu();
+    let usual = Usual::of(blobs.iter(), level.mix, green.cell_area()).unwrap_or_default();
     let leaves = leaf_shares(green, &labels, blobs.len(), parted);
     let is_film: Vec<bool> = blobs
         .iter()
         .zip(leaves)
-        .map(|(blob, leaves)| may_be_film(blob, green.cell_area()) && leaves <= LEAVES_MAX)
+        .map(|(blob, leaves)| may_be_film(blob, &usual, green.cell_area()) && leaves <= LEAVES_MAX)
         .collect();
     let in_film = |number: u32| {
         let at = (number as usize).checked_sub(1);
@@ -59,8 +63,10 @@ pub fn without_film(green: &mut Green, level: &Level, least: usize) -> Vec<bool>
     filmed.iter().map(|area| *area as f64 >= worth).collect()
 }
 
-fn may_be_film(blob: &Blob, cell_area: f64) -> bool {
-    blob.area as f64 >= AREA_MIN * cell_area && blob.raggedness() >= RAGGED
+fn may_be_film(blob: &Blob, usual: &Usual, cell_area: f64) -> bool {
+    let torn = blob.area as f64 >= AREA_MIN * cell_area && blob.raggedness() >= RAGGED;
+    let home = blob.home_area() as f64;
+    torn || (home >= SPREAD * cell_area && home >= BEYOND * usual.area)
 }
 
 /// The share of each blob that is greener than where the green parts.

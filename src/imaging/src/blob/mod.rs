@@ -2,9 +2,11 @@
 
 mod film;
 mod label;
+mod usual;
 
 pub use film::without_film;
 pub use label::{count, label};
+pub use usual::Usual;
 
 /// Excess green of a tray's pixels, and which of them are green.
 #[derive(Debug, Clone)]
@@ -63,6 +65,16 @@ impl Blob {
     /// Mean excess green.
     pub fn mean_excess(&self) -> f64 {
         self.excess / self.area as f64
+    }
+
+    /// The cell where most of it lies.
+    pub fn home(&self) -> Option<usize> {
+        self.pieces.first().map(|piece| piece.cell)
+    }
+
+    /// Pixels in the cell where most of it lies.
+    pub fn home_area(&self) -> usize {
+        self.pieces.first().map_or(0, |piece| piece.area)
     }
 
     /// How ragged its outline is: 1 for a square, more for what is long, lobed, torn or full of holes.

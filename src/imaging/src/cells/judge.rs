@@ -4,7 +4,8 @@
 //! about the middle of another cell, too, are both taken as up: two seedlings whose leaves touch. Where the lines are was set on drawn
 //! trays (`tests/imaging`).
 
-use crate::blob::{Blob, Piece};
+use crate::blob::{Blob, Piece, Usual};
+use crate::green::Level;
 use crate::seen::{Cell, Seen};
 
 /// Share of a usual seedling's area in a neighbour's cell that makes a seedling of its own.
@@ -13,6 +14,14 @@ const OWN: f64 = 0.5;
 const MIDDLE: f64 = 0.25;
 /// Share of a usual seedling's area below which a blob is a speck.
 const LEAST: f64 = 0.12;
+/// Excess green above the mix's from which a seedling is as sure as can be.
+const PLAIN: f64 = 0.1;
+/// Least share of a usual seedling's contrast in a cell with a film.
+const IN_FILM: f64 = 0.75;
+/// Share of the way from mix to green from which the greenest of an empty cell makes it less sure.
+const HINT: f64 = 0.6;
+/// Least excess green above the mix's of a seedling, all its pixels together, for each pixel of a cell.
+const FAINT: f64 = 0.0007;
 /// Share of a usual seedling's area up to which a blob at the wall may be the tip of a leaf from next door.
 const TIP: f64 = 0.35;
 /// How far from a cell's middle that is, in cells' sides.
@@ -31,8 +40,10 @@ pub struct Evidence<'a> {
     pub cell_px: usize,
     /// Patches of green.
     pub blobs: &'a [Blob],
-    /// The mix's excess green.
-    pub mix: f64,
+    /// What is green.
+    pub level: &'a Level,
+    /// The excess of green that the greenest hundredth of each cell passes.
+    pub hints: &'a [f64],
     /// The share of each cell that is hidden by glare.
     pub hidden: &'a [f64],
     /// Whether there is a film in each cell.
@@ -51,10 +62,15 @@ struct Tally {
 
 /// Judges each cell.
 pub fn judge(evidence: &Evidence<'_>) -> Vec<Cell> {
-    let usual = Usual::of(evidence);
+    let cell_area = (evidence.cell_px * evidence.cell_px) as f64;
+    let outside = |blob: &&Blob| blob.home().is_none_or(|cell| !evidence.filmed[cell]);
+    let unfilmed = evidence.blobs.iter().filter(outside);
+    let usual = Usual::of(unfilmed, evidence.level.mix, cell_area)
+        .or_else(|| Usual::of(evidence.blobs.iter(), evidence.level.mix, cell_area))
+        .unwrap_or_default();
     let mut tallies = vec![Tally::default(); evidence.hidden.len()];
     for blob in evidence.blobs {
-        let contrast = (blob.mean_excess() - evidence.mix) / (0.5 * usual.contrast);
+        let contrast = (blob.mean_excess() - evidence.level.mix) / PLAIN.max(0.5 * usual.contrast);
         let strength = |area: f64| (area / (SURE * usual.area)).min(contrast).clamp(0.0, 1.0);
         for (order, piece) in blob.pieces.iter().enumerate() {
             let tally = &mut tallies[piece.cell];
@@ -75,18 +91,22 @@ pub fn judge(evidence: &Evidence<'_>) -> Vec<Cell> {
             }
         }
     }
-    let hidden = evidence.hidden.iter().zip(evidence.filmed);
-    let cells = tallies.iter().zip(hidden);
+    let way = (evidence.level.threshold - evidence.level.mix).max(f64::MIN_POSITIVE);
+    let cells = tallies.iter().enumerate();
     cells
-        .map(|(tally, (hidden, filmed))| concluded(tally, *hidden, *filmed))
+        .map(|(cell, tally)| {
+            let hint = (evidence.hints[cell] - evidence.level.mix) / way;
+            let doubt = tally.rest.max((hint - HINT) / (1.0 - HINT));
+            concluded(tally, doubt, evidence.hidden[cell], evidence.filmed[cell])
+        })
         .collect()
 }
 
-fn concluded(tally: &Tally, hidden: f64, filmed: bool) -> Cell {
+fn concluded(tally: &Tally, doubt: f64, hidden: f64, filmed: bool) -> Cell {
     let (seen, sure) = match tally.best {
         Some(sure) if tally.seedlings > 1 => (Seen::Two, sure.min(0.9)),
         Some(sure) => (Seen::Up, sure),
-        None => (Seen::Empty, 1.0 - 0.5 * tally.rest.min(1.0)),
+        None => (Seen::Empty, 1.0 - 0.5 * doubt.clamp(0.0, 1.0)),
     };
     // Half a cell that can't be seen may hold a seedling, while one that is seen is there whatever the other half holds.
     let clear = match seen {
@@ -104,7 +124,15 @@ fn concluded(tally: &Tally, hidden: f64, filmed: bool) -> Cell {
 /// over a wall from next door.
 fn is_seedling(evidence: &Evidence<'_>, usual: &Usual, blob: &Blob, home: &Piece) -> bool {
     let size = blob.area as f64 / usual.area;
-    size >= LEAST && (size >= TIP || off_middle(evidence, home) <= AT_WALL)
+    let contrast = blob.mean_excess() - evidence.level.mix;
+    if evidence.filmed[home.cell] && contrast < IN_FILM * usual.contrast {
+        return false;
+    }
+    let strength = blob.area as f64 * contrast;
+    let cell = (evidence.cell_px * evidence.cell_px) as f64;
+    strength >= FAINT * cell
+        && size >= LEAST
+        && (size >= TIP || off_middle(evidence, home) <= AT_WALL)
 }
 
 fn is_about_middle(evidence: &Evidence<'_>, piece: &Piece) -> bool {
@@ -117,42 +145,4 @@ fn off_middle(evidence: &Evidence<'_>, piece: &Piece) -> f64 {
     let off = |sum: f64, cell: usize| (sum / piece.area as f64 / side - cell as f64 - 0.5).abs();
     let (column, row) = (piece.cell % evidence.columns, piece.cell / evidence.columns);
     off(piece.x, column).max(off(piece.y, row))
-}
-
-/// A seedling as most of the green on this tray is.
-struct Usual {
-    /// Pixels.
-    area: f64,
-    /// Mean excess green above the mix's.
-    contrast: f64,
-}
-
-impl Usual {
-    fn of(evidence: &Evidence<'_>) -> Self {
-        let mut sizes: Vec<(f64, f64)> = evidence
-            .blobs
-            .iter()
-            .map(|blob| {
-                let area = blob.area as f64 / blob.pieces.len() as f64;
-                (area, blob.mean_excess() - evidence.mix)
-            })
-            .collect();
-        sizes.sort_by(|a, b| a.0.total_cmp(&b.0));
-        // Half of all green lies in larger ones: many specks don't make a speck usual.
-        let half = sizes.iter().map(|(area, _)| area).sum::<f64>() / 2.0;
-        let mut below = 0.0;
-        for (area, contrast) in sizes {
-            below += area;
-            if below >= half {
-                return Self {
-                    area,
-                    contrast: contrast.max(0.01),
-                };
-            }
-        }
-        Self {
-            area: 1.0,
-            contrast: 1.0,
-        }
-    }
 }

@@ -7,7 +7,7 @@
 use super::otsu::Histogram;
 
 /// Least excess above the mix's that is green.
-const ABOVE_MIN: f64 = 0.07;
+const ABOVE_MIN: f64 = 0.055;
 /// Excess above the mix's that always is green.
 const ABOVE_MAX: f64 = 0.2;
 /// How many times the mix's own spread green lies above it.
