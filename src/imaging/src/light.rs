@@ -7,6 +7,8 @@ use crate::warp::Flat;
 pub struct Light {
     /// Brightness which the brightest twentieth passes, 0 to 255.
     pub bright: f64,
+    /// Mean brightness.
+    pub mean: f64,
     /// Standard deviation of brightness.
     pub spread: f64,
     /// Mean difference of a pixel to those beside it, as a share of the spread: 0 is all haze, and the grain of mix in a sharp picture
@@ -43,6 +45,7 @@ impl Light {
         let sharpness = rough / places.max(1) as f64 / spread.max(f64::MIN_POSITIVE);
         Self {
             bright: bright(&grey),
+            mean,
             spread,
             sharpness: if spread > 0.0 { sharpness } else { 0.0 },
         }

@@ -14,6 +14,9 @@ const RAGGED: f64 = 5.0;
 /// Share of its cell, and usual seedlings, from which a patch is no seedling.
 const SPREAD: f64 = 0.2;
 const BEYOND: f64 = 4.0;
+/// Share of its cell from which a patch is no seedling if its excess green above the mix's is less than leaves of that size have.
+const COVERED: f64 = 0.5;
+const DULL: f64 = 0.14;
 /// Largest share of a film's patch that is as green as leaves.
 const LEAVES_MAX: f64 = 0.6;
 /// Least excess of leaves above the film under them.
@@ -37,7 +40,9 @@ pub fn without_film(green: &mut Green, level: &Level, least: usize) -> Vec<bool>
     let is_film: Vec<bool> = blobs
         .iter()
         .zip(leaves)
-        .map(|(blob, leaves)| may_be_film(blob, &usual, green.cell_area()) && leaves <= LEAVES_MAX)
+        .map(|(blob, leaves)| {
+            may_be_film(blob, &usual, level.mix, green.cell_area()) && leaves <= LEAVES_MAX
+        })
         .collect();
     let in_film = |number: u32| {
         let at = (number as usize).checked_sub(1);
@@ -63,10 +68,12 @@ pub fn without_film(green: &mut Green, level: &Level, least: usize) -> Vec<bool>
     filmed.iter().map(|area| *area as f64 >= worth).collect()
 }
 
-fn may_be_film(blob: &Blob, usual: &Usual, cell_area: f64) -> bool {
+fn may_be_film(blob: &Blob, usual: &Usual, mix: f64, cell_area: f64) -> bool {
     let torn = blob.area as f64 >= AREA_MIN * cell_area && blob.raggedness() >= RAGGED;
     let home = blob.home_area() as f64;
-    torn || (home >= SPREAD * cell_area && home >= BEYOND * usual.area)
+    let dull = blob.mean_excess() - mix < DULL;
+    let beyond = home >= SPREAD * cell_area && home >= BEYOND * usual.area;
+    torn || beyond || (dull && home >= COVERED * cell_area)
 }
 
 /// The share of each blob that is greener than where the green parts.

@@ -5,6 +5,9 @@ use super::{Blob, Green, Piece};
 /// Cells' sides that a gap between leaves of one plant may be wide: a stem or a shaded middle of a pixel or two.
 const GAP: f64 = 1.0 / 50.0;
 
+/// Cells' sides from a cell's edge to where its wall surely is over, with corners set by a thumb.
+const WALL: f64 = 0.12;
+
 /// Numbers the pixels of a mask that hang together, corners included, from 1; 0 is none. Also how many such numbers there are.
 pub fn label(mask: &[bool], width: usize) -> (Vec<u32>, u32) {
     let mut labels = vec![0_u32; mask.len()];
@@ -59,6 +62,7 @@ pub fn count(green: &Green, least: usize) -> (Vec<Blob>, Vec<u32>) {
             }),
         };
         piece.area += 1;
+        piece.inner += usize::from(is_inner(green, x) && is_inner(green, y));
         piece.x += x as f64 + 0.5;
         piece.y += y as f64 + 0.5;
     }
@@ -76,6 +80,13 @@ pub fn count(green: &Green, least: usize) -> (Vec<Blob>, Vec<u32>) {
         *number = numbers[*number as usize];
     }
     (kept, labels)
+}
+
+/// Whether a place across or down lies away from the cell's walls.
+fn is_inner(green: &Green, place: usize) -> bool {
+    let within = (place % green.cell_px) as f64 + 0.5;
+    let wall = WALL * green.cell_px as f64;
+    (wall..=green.cell_px as f64 - wall).contains(&within)
 }
 
 fn open_sides(green: &Green, x: usize, y: usize) -> usize {

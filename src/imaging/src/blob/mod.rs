@@ -55,6 +55,8 @@ pub struct Piece {
     pub cell: usize,
     /// Pixels.
     pub area: usize,
+    /// Pixels away from the cell's walls.
+    pub inner: usize,
     /// Sum of their places across, in pixels from the tray's left edge.
     pub x: f64,
     /// Sum of their places down, in pixels from the tray's upper edge.

@@ -24,8 +24,10 @@ const HINT: f64 = 0.6;
 const FAINT: f64 = 0.0007;
 /// Share of a usual seedling's area up to which a blob at the wall may be the tip of a leaf from next door.
 const TIP: f64 = 0.35;
-/// How far from a cell's middle that is, in cells' sides.
-const AT_WALL: f64 = 0.33;
+/// Share of such a blob that lies away from the wall where it is a seedling.
+const TIP_INNER: f64 = 0.5;
+/// The same of any blob: walls that look green in a lamp's light lie along themselves.
+const INNER: f64 = 0.2;
 /// Share of a usual seedling's area from which a second blob is a second seedling.
 const SECOND: f64 = 0.4;
 /// Share of a usual seedling's area from which one is as sure as can be.
@@ -130,9 +132,11 @@ fn is_seedling(evidence: &Evidence<'_>, usual: &Usual, blob: &Blob, home: &Piece
     }
     let strength = blob.area as f64 * contrast;
     let cell = (evidence.cell_px * evidence.cell_px) as f64;
-    strength >= FAINT * cell
-        && size >= LEAST
-        && (size >= TIP || off_middle(evidence, home) <= AT_WALL)
+    if strength < FAINT * cell || size < LEAST {
+        return false;
+    }
+    let inner = home.inner as f64 / home.area as f64;
+    inner >= if size < TIP { TIP_INNER } else { INNER }
 }
 
 fn is_about_middle(evidence: &Evidence<'_>, piece: &Piece) -> bool {

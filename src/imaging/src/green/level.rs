@@ -26,6 +26,8 @@ pub struct Level {
     pub otsu: f64,
     /// Above this a pixel is green.
     pub threshold: f64,
+    /// Whether even the least green half is greener than any mix.
+    pub is_all_green: bool,
 }
 
 impl Level {
@@ -36,6 +38,7 @@ impl Level {
             spread: 0.0,
             otsu: 0.0,
             threshold: ABOVE_MAX,
+            is_all_green: false,
         }
     }
 
@@ -46,6 +49,7 @@ impl Level {
         let mix = histogram.quantile(0.5 * below);
         // The sixth part that lies lowest is one standard deviation below.
         let spread = (mix - histogram.quantile(0.16 * below)).max(0.0);
+        let is_all_green = mix > MIX_MAX;
         let mix = mix.min(MIX_MAX);
         let least = mix + ABOVE_MIN.max(SPREADS * spread).min(ABOVE_MAX);
         let threshold = otsu.clamp(least, mix + ABOVE_MAX);
@@ -54,6 +58,7 @@ impl Level {
             spread,
             otsu,
             threshold,
+            is_all_green,
         }
     }
 }
