@@ -2,12 +2,11 @@
 
 /// A number from 0 to 1 for a place on a grid.
 pub fn hash(x: i64, y: i64, seed: u64) -> f64 {
-    let mut z = seed
-        ^ (x as u64).wrapping_mul(0x9E37_79B9_7F4A_7C15)
-        ^ (y as u64).wrapping_mul(0xC2B2_AE3D_27D4_EB4F);
-    z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-    z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-    ((z ^ (z >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
+    let place = (x as u64).wrapping_mul(0x9E37_79B9_7F4A_7C15);
+    let place = place.wrapping_add((y as u64).wrapping_mul(0xC2B2_AE3D_27D4_EB4F));
+    let mut z = (place ^ seed).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+    z = (z ^ (z >> 32)).wrapping_mul(0x94D0_49BB_1331_11EB);
+    (z >> 11) as f64 / (1_u64 << 53) as f64
 }
 
 /// Smooth noise from 0 to 1 with grains of such a size.

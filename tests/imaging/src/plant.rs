@@ -18,6 +18,12 @@ pub struct Leaf {
 }
 
 impl Leaf {
+    /// How far it reaches left, up, right and down.
+    pub fn reach(&self) -> [f64; 4] {
+        let ((x, y), around) = (self.middle, self.half.0);
+        [x - around, y - around, x + around, y + around]
+    }
+
     /// Where a place lies on it: across its width from -1 to 1, and how near its edge, from 0 to 1; `None` beside it.
     pub fn place(&self, x: f64, y: f64) -> Option<(f64, f64)> {
         let (dx, dy) = (x - self.middle.0, y - self.middle.1);

@@ -32,6 +32,8 @@ pub struct Scene {
     /// Seedlings of each cell, row by row.
     pub seedlings: Vec<u8>,
     leaves: Vec<Vec<Leaf>>,
+    /// How far the leaves of each cell reach left, up, right and down.
+    reaches: Vec<[f64; 4]>,
     labels: Vec<(f64, f64, f64, f64)>,
     /// How much of each cell's mix is under a film, 0 to 1.
     pub films: Vec<f64>,
@@ -45,6 +47,8 @@ pub struct Scene {
 
 /// How deep the mix lies below the walls, in mm.
 const MIX_UP: f64 = -3.0;
+/// Height of the highest leaves, in mm.
+const LEAVES_UP: f64 = 20.0;
 /// Width of the rim around the cells, in mm.
 const RIM: f64 = 6.0;
 
@@ -56,6 +60,7 @@ impl Scene {
             tray,
             seedlings: Vec::new(),
             leaves: vec![Vec::new(); cells],
+            reaches: Vec::new(),
             labels: Vec::new(),
             films: Vec::new(),
             mix: draw.one_of(&[[96.0, 72.0, 52.0], [74.0, 56.0, 42.0], [52.0, 42.0, 35.0]]),
@@ -92,6 +97,19 @@ impl Scene {
                 scene.leaves[cell].extend(seedling(draw, &tray.habit, *root, tray.pitch));
             }
             scene.leaves[cell].sort_by(|a, b| b.up.total_cmp(&a.up));
+            let none = [
+                f64::INFINITY,
+                f64::INFINITY,
+                f64::NEG_INFINITY,
+                f64::NEG_INFINITY,
+            ];
+            let reach = scene.leaves[cell].iter().fold(none, |all, leaf| {
+                let one = leaf.reach();
+                let least = |n: usize| f64::min(all[n], one[n]);
+                let most = |n: usize| f64::max(all[n], one[n]);
+                [least(0), least(1), most(2), most(3)]
+            });
+            scene.reaches.push(reach);
             scene.seedlings.push(number);
             let filmed = draw.happens(tray.film.0);
             scene
@@ -118,6 +136,7 @@ impl Scene {
     /// The colour that a ray meets, in white light.
     pub fn colour(&self, ray: Ray) -> Colour {
         let (x, y) = ray.at(0.0);
+        let (x_up, y_up) = ray.at(LEAVES_UP);
         let (label_x, label_y) = ray.at(12.0);
         for (left, top, wide, long) in &self.labels {
             if (label_x - left).abs() < *wide && (label_y - top).abs() < *long {
@@ -132,6 +151,11 @@ impl Scene {
                 let Some(cell) = self.cell(column, row) else {
                     continue;
                 };
+                let [left, high, right, low] = self.reaches[cell];
+                let beside = x.max(x_up) < left || x.min(x_up) > right;
+                if beside || y.max(y_up) < high || y.min(y_up) > low {
+                    continue;
+                }
                 // The highest stand first, so the first that is met is the highest of its cell.
                 let met = self.leaves[cell].iter().find_map(|leaf| {
                     let (x, y) = ray.at(leaf.up);
@@ -204,6 +228,9 @@ impl Scene {
         let pitch = self.tray.pitch;
         let cell = self.cell((x / pitch).floor() as i64, (y / pitch).floor() as i64);
         let film = cell.map_or(0.0, |cell| self.films[cell]);
+        if film <= 0.0 {
+            return mix;
+        }
         let patches =
             0.65 * grain(x, y, 0.22 * pitch, seed ^ 9) + 0.35 * grain(x, y, 1.6, seed ^ 10);
         if patches >= film {
