@@ -33,7 +33,7 @@ pub fn remarks(
     let covered = share(covered.count()) >= COVERED.1;
     let hidden = hidden.iter().filter(|hidden| **hidden >= HIDDEN.0).count();
     let filmed = filmed.iter().filter(|filmed| **filmed).count();
-    let even = light.spread < EVEN * light.mean;
+    let even = light.spread <= EVEN * light.mean;
     let glare = share(hidden) >= HIDDEN.1;
     let said = [
         (Remark::Glare, glare),

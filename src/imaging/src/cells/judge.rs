@@ -118,7 +118,8 @@ fn concluded(tally: &Tally, doubt: f64, hidden: f64, filmed: bool) -> Cell {
     let film = if filmed { 0.7 } else { 1.0 };
     Cell {
         seen,
-        certainty: (sure * clear * film).clamp(0.0, 1.0),
+        // More figures would say more than is known.
+        certainty: ((sure * clear * film).clamp(0.0, 1.0) * 1000.0).round() / 1000.0,
     }
 }
 
