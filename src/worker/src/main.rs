@@ -1,10 +1,12 @@
-//! The planner in a thread of its own: takes what the page asks, and tells what it finds.
+//! The planner, and the eye for trays, in a thread of their own: takes what the page asks, and tells what it finds.
 //!
-//! It is asked one thing after the other. What is under way can't be called off from within: the page ends the thread, and keeps the
+//! A question is JSON, or an array of JSON and the bytes of a picture. It is asked one thing after the other. What is under way can't be called off from within: the page ends the thread, and keeps the
 //! last plan that it was told.
 
+use js_sys::{Array, Uint8Array};
 use planner::chance::Run;
 use planner::post::{Ask, Tell};
+use serde::Serialize;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{DedicatedWorkerGlobalScope, MessageEvent};
@@ -17,7 +19,12 @@ fn main() {
     let scope: DedicatedWorkerGlobalScope = js_sys::global().unchecked_into();
     let here = scope.clone();
     let heard = Closure::<dyn FnMut(MessageEvent)>::new(move |event: MessageEvent| {
-        let Some(text) = event.data().as_string() else {
+        let data = event.data();
+        if let Some(asked) = data.dyn_ref::<Array>() {
+            tell(&here, &looked(asked));
+            return;
+        }
+        let Some(text) = data.as_string() else {
             return;
         };
         match serde_json::from_str(&text) {
@@ -60,6 +67,19 @@ fn answer(scope: &DedicatedWorkerGlobalScope, ask: Ask) {
     }
 }
 
+/// What is seen in the picture of an array of the question and the picture's bytes.
+fn looked(asked: &Array) -> imaging::post::Tell {
+    let Some(text) = asked.get(0).as_string() else {
+        return imaging::post::Tell::Failed("a picture came without a question".to_owned());
+    };
+    // Any view of bytes will do; what is none has no bytes, and a picture without bytes is refused.
+    let bytes = Uint8Array::new(&asked.get(1)).to_vec();
+    match serde_json::from_str(&text) {
+        Ok(ask) => imaging::post::answer(&ask, &bytes),
+        Err(error) => imaging::post::Tell::Failed(error.to_string()),
+    }
+}
+
 fn now_s(scope: &DedicatedWorkerGlobalScope) -> f64 {
     scope
         .performance()
@@ -67,7 +87,7 @@ fn now_s(scope: &DedicatedWorkerGlobalScope) -> f64 {
         / 1000.0
 }
 
-fn tell(scope: &DedicatedWorkerGlobalScope, what: &Tell) {
+fn tell(scope: &DedicatedWorkerGlobalScope, what: &impl Serialize) {
     // What can't be written or sent can't be told, either.
     if let Ok(text) = serde_json::to_string(what) {
         let _ = scope.post_message(&JsValue::from_str(&text));

@@ -1,0 +1,5 @@
+//! From patches of green to cells.
+
+mod judge;
+
+pub use judge::{Evidence, judge};
