@@ -265,12 +265,12 @@ fn Frame(shot: Shot) -> impl IntoView {
     let there = move || shot.size.with(|(width, height)| *width > 0 && *height > 0);
     let at = move |event: &PointerEvent| {
         let frame = frame.get_untracked()?;
-        let box_ = frame.get_bounding_client_rect();
         let (width, height) = shot.size.get_untracked();
-        let share = |v: f64, from: f64, span: f64| (v - from) / span.max(1.0);
+        let share = |px: i32, span: i32| f64::from(px) / f64::from(span.max(1));
+        // The corners let fingers through: what is touched is the picture or, once a finger is held, the frame that it fills.
         Some(Point::new(
-            share(f64::from(event.client_x()), box_.left(), box_.width()) * f64::from(width),
-            share(f64::from(event.client_y()), box_.top(), box_.height()) * f64::from(height),
+            share(event.offset_x(), frame.client_width()) * f64::from(width),
+            share(event.offset_y(), frame.client_height()) * f64::from(height),
         ))
     };
     let down = move |event: PointerEvent| {
