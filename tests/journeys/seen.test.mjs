@@ -15,6 +15,8 @@ const PLACES = [
   "today",
   "bench",
   "bench/new",
+  "bench/find",
+  "bench/labels",
   "beds",
   "cooler",
   "cooler/orders/paste",

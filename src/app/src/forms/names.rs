@@ -65,13 +65,14 @@ pub fn sowing(almanac: &Almanac<'_>, id: &SowingId) -> Say {
     }
 }
 
-/// A sowing in so few letters that they fit a slot: its label, else how its variety begins.
+/// A sowing in so few letters that they fit a slot: its number, else its label, else how its variety begins.
 pub fn slot(almanac: &Almanac<'_>, id: &SowingId) -> String {
     let Some(found) = almanac.season().sowings.get(id) else {
         return String::new();
     };
-    match &found.label {
-        Some(label) if label.chars().count() <= SLOT_LETTERS => label.clone(),
+    match (&found.number, &found.label) {
+        (Some(number), _) => number.to_string(),
+        (None, Some(label)) if label.chars().count() <= SLOT_LETTERS => label.clone(),
         _ => almanac
             .variety_name(&found.variety)
             .chars()

@@ -7,10 +7,14 @@ use season::ids::SowingId;
 
 use crate::route::Route;
 
-/// The address of a tray in the app whose page is at `href`; what `href` has behind a `?` or `#` is of that page alone.
+/// The app's own address, from that of one of its pages: what stands behind a `?` or `#` is of that page alone.
+pub fn of_app(href: &str) -> &str {
+    href.split(['?', '#']).next().unwrap_or_default()
+}
+
+/// The address of a tray in the app of which a page is at `href`.
 pub fn of_tray(href: &str, id: &SowingId) -> String {
-    let page = href.split(['?', '#']).next().unwrap_or_default();
-    format!("{page}{}", Route::Tray(id.clone()).href())
+    format!("{}{}", of_app(href), Route::Tray(id.clone()).href())
 }
 
 /// The tray that a label's text names; `None` where it is another text. Whether the tray is known here is not asked.

@@ -92,8 +92,8 @@ impl Book {
             planned: None,
             for_space: None,
             label: None,
-            number: None,
             again_for: None,
+            number: Some(1040),
         });
         book.sowing = sown.into();
         book
@@ -245,6 +245,33 @@ fn a_new_sowing_begins_as_the_last_one_of_its_crop() {
     // This crop takes a mat only in a cold house; the place is offered by the crop, not by the last time.
     assert_eq!(sown.space.unwrap().as_str(), "shelf");
     assert_eq!(sown.date, day("2027-01-22"));
+}
+
+#[test]
+fn a_new_sowing_gets_the_next_number_which_the_form_lets_be_changed() {
+    let mut book = Book::new();
+    let fact = book.with(|a| fresh::sow(a, &book.variety, day("2027-01-22")));
+    let form = Filled::of(&fact, false).unwrap();
+    let mut texts = form.texts(Manner::default());
+    assert_eq!(texts["number"], "1041");
+    texts.insert("number", "7".into());
+    let changed = form.read(&texts, Manner::default()).unwrap();
+    let id = SowingId::from(book.record(changed));
+    let name = book.with(|a| names::sowing(a, &id).write(Manner::default()));
+    assert!(name.starts_with("No. 7 · Old cloth"), "{name}");
+    // Digits and nothing between them, however high.
+    let name = book.with(|a| names::sowing(a, &book.sowing).write(Manner::default()));
+    assert!(name.starts_with("No. 1040 · "), "{name}");
+    for wrong in ["0", "10000", "A 7"] {
+        texts.insert("number", wrong.into());
+        let told = form.read(&texts, Manner::default()).unwrap_err();
+        assert_eq!(told[0].0, "number", "{wrong}");
+    }
+    texts.insert("number", String::new());
+    let Ok(Fact::Sown(bare)) = form.read(&texts, Manner::default()) else {
+        panic!("a sowing");
+    };
+    assert_eq!(bare.number, None);
 }
 
 #[test]

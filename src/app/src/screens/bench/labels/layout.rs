@@ -31,7 +31,7 @@ pub(super) fn Layout(wish: Wish) -> impl IntoView {
         .collect();
     let stocks = Signal::stored(stocks);
     view! {
-        <Section head="labels.stock">
+        <Section head="labels.layout">
             <SelectField typed=wish.stock label="labels.stock" options=stocks />
             <Choice
                 typed=wish.each

@@ -51,12 +51,15 @@ pub(super) fn Sheets(wish: Wish, listed: Memo<Vec<SowingId>>) -> impl IntoView {
             Paper::Letter => "sheets sheets--letter",
         };
         let fine = finest(stock, &labels);
+        let here = page::address();
+        let leads_to = Say::new("labels.leads_to").with("address", address::of_app(&here));
         Some(
             view! {
                 <div class="no-print">
                     <Section head="labels.sheets" tally=tally>
                         {fine.map(|mm| view! { <Fine mm /> })}
                         <p class="section__lead">{text("labels.print.hint")}</p>
+                        <p class="soft">{leads_to.write(manner)}</p>
                         <div class="actions">
                             <button
                                 class="btn btn--primary btn--great"

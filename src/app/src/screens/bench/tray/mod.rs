@@ -250,7 +250,7 @@ fn Record(tray: Tray, recorder: Recorder) -> impl IntoView {
             <div class="actions">
                 {by_cells} {buttons}
                 <a class="btn" href=Route::Labels(Some(tray.id)).href()>
-                    {text("labels.of_tray")}
+                    {text("bench.labels")}
                 </a>
             </div>
         </Section>
