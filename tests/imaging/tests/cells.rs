@@ -163,26 +163,90 @@ impl Tally {
     }
 }
 
+/// Least cells right in 100 of each kind, some points below what was measured; of the clean ones, what was asked for.
+const FLOORS: [(Class, f64); 10] = [
+    (Class::Clean, 97.0),
+    (Class::Tilted, 94.5),
+    (Class::Dim, 78.0),
+    (Class::Blurred, 94.5),
+    (Class::Algae, 80.0),
+    (Class::Glare, 84.0),
+    (Class::Lamp, 92.0),
+    (Class::Shadow, 93.5),
+    (Class::Crowded, 96.5),
+    (Class::Red, 60.0),
+];
+
 #[test]
 fn cells_are_seen_as_they_were_drawn() {
     let scored = scored();
     println!(
         "{:9} pics  cells   right  tenth  worst missed feigned 2 prec 2 seen   sure unsure  share  {REMARKS:?}",
-        "class"
+        "kind"
     );
-    let mut tallies = Vec::new();
-    for (class, _) in CLASSES {
+    let mut low = Vec::new();
+    for (class, floor) in FLOORS {
         let tally = Tally::of(scored.iter().filter(|scored| scored.case.class == class));
         println!("{:9} {}", class.name(), tally.line());
-        tallies.push((class, tally));
-    }
-    if std::env::var_os("WORST").is_some() {
-        for scored in &scored {
-            let tally = Tally::of([scored].into_iter());
-            if tally.accuracy() < 97.0 {
-                println!("{} {}", scored.case.id(), tally.line());
-            }
+        if tally.accuracy() < floor {
+            low.push(format!(
+                "{}: {:.2} below {floor}",
+                class.name(),
+                tally.accuracy()
+            ));
         }
     }
-    assert!(tallies[0].0 == Class::Clean);
+    assert!(low.is_empty(), "{low:?}");
+    let of = |classes: &[Class]| {
+        Tally::of(
+            scored
+                .iter()
+                .filter(|scored| classes.contains(&scored.case.class)),
+        )
+    };
+    let said = |tally: &Tally, remark: Remark| {
+        let at = REMARKS.iter().position(|other| *other == remark).unwrap();
+        100 * tally.remarks[at] / tally.shares.len()
+    };
+
+    let clean = of(&[Class::Clean]);
+    assert_eq!(clean.shares.len(), 100);
+    assert!(clean.tenth() >= 95.0, "{}", clean.tenth());
+    assert!(clean.precision() >= 92.0, "{}", clean.precision());
+    // A remark that comes without a reason is soon not read.
+    for remark in REMARKS
+        .into_iter()
+        .filter(|remark| *remark != Remark::NoGreen)
+    {
+        assert!(
+            said(&clean, remark) <= 8,
+            "{remark:?} of {} in 100",
+            said(&clean, remark)
+        );
+    }
+    for (class, remark) in [
+        (Class::Algae, Remark::Film),
+        (Class::Glare, Remark::Glare),
+        (Class::Dim, Remark::Dark),
+        (Class::Blurred, Remark::Blurred),
+    ] {
+        let said = said(&of(&[class]), remark);
+        assert!(
+            said >= 80,
+            "{remark:?} of {said} in 100 {} pictures",
+            class.name()
+        );
+    }
+
+    // Cells that are said to be less sure are wrong more often: they are where the grower should look.
+    let all = of(&CLASSES.map(|(class, _)| class));
+    assert!(all.shares.len() >= 200, "{}", all.shares.len());
+    let wrong = |(cells, right): (usize, usize)| (cells - right) as f64 / cells as f64;
+    println!(
+        "{} pictures; wrong in 100 sure cells {:.1}, in 100 unsure ones {:.1}",
+        all.shares.len(),
+        100.0 * wrong(all.sure),
+        100.0 * wrong(all.unsure)
+    );
+    assert!(wrong(all.unsure) > 5.0 * wrong(all.sure));
 }

@@ -1,9 +1,13 @@
 //! Writes drawn pictures into a folder for other programs: raw bytes, and a line of JSON with size, corners, grid and truth each.
+//!
+//! `cargo run -p imaging-checks --bin write -- FOLDER [PICTURE...]`, for example with `clean-000`; without names all of them.
 
 use std::error::Error;
 use std::io::Write;
 use std::path::PathBuf;
 
+use imaging::Picture;
+use imaging::warp::rectify;
 use imaging_checks::{cases, drawn};
 
 fn main() -> Result<(), Box<dyn Error>> {
@@ -15,6 +19,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     let wanted = |id: &String| names.is_empty() || names.contains(id);
     for case in cases().iter().filter(|case| wanted(&case.id())) {
         let drawn = drawn(case);
+        let (width, height) = (drawn.size.0 as u32, drawn.size.1 as u32);
+        let picture = Picture::new(width, height, &drawn.bytes)?;
+        let (rows, columns) = (drawn.rows as u32, drawn.columns as u32);
+        let flat = rectify(&picture, &drawn.corners, rows, columns)?;
         std::fs::write(folder.join(format!("{}.rgba", case.id())), &drawn.bytes)?;
         let line = serde_json::json!({
             "case": case.id(),
@@ -23,6 +31,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             "corners": drawn.corners,
             "rows": drawn.rows,
             "columns": drawn.columns,
+            "cell_px": flat.cell_px,
             "seedlings": drawn.seedlings,
         });
         writeln!(list, "{line}")?;
