@@ -31,6 +31,8 @@ pub struct Book {
     pub chance: Chance,
     /// Draws for ids, apart from the others: one record more must not change what grows.
     ids: Chance,
+    /// The number of the last sowing that was given one.
+    numbered: u32,
 }
 
 fn inside(error: impl std::fmt::Display) -> Trouble {
@@ -51,7 +53,14 @@ impl Book {
             phone,
             chance: Chance::new(seed),
             ids,
+            numbered: 0,
         }
+    }
+
+    /// The next number for a sowing's labels.
+    pub fn next_tray(&mut self) -> u32 {
+        self.numbered += 1;
+        self.numbered
     }
 
     /// Names both devices on a day.

@@ -221,6 +221,10 @@ fn place(book: &mut Book, date: NaiveDate) -> Result<(), Trouble> {
     Ok(())
 }
 
+/// Light of the demo's lamps at the leaves, and the hours for which they burn.
+const SHELF_PPFD: f64 = 190.0;
+const SHELF_HOURS: f64 = 15.0;
+
 type Spaces = BTreeMap<&'static str, SpaceId>;
 type Beds = BTreeMap<&'static str, BedId>;
 
@@ -236,8 +240,8 @@ fn spaces(book: &mut Book, date: NaiveDate) -> Result<(Spaces, Beds), Trouble> {
             walk: Some(walk),
             frost_risk,
             retired: None,
-            ppfd: None,
-            lamp_hours: None,
+            ppfd: (what == SpaceKind::Shelf).then_some(SHELF_PPFD),
+            lamp_hours: (what == SpaceKind::Shelf).then_some(SHELF_HOURS),
         };
         book.record(date, 18, Device::Laptop, fact)?;
         spaces.insert(name, of);

@@ -2,6 +2,7 @@
 
 use chrono::{NaiveDate, TimeDelta};
 use culture::{Crop, MatUse};
+use season::cells::{CellMap, Mark};
 use season::fact::*;
 use season::ids::*;
 use serde_json::json;
@@ -18,6 +19,9 @@ use super::today;
 const COUNT_EVERY: i64 = 2;
 /// Under this share of the cells newly up since the last count, no more are waited for.
 const FEW: f64 = 0.03;
+
+/// From one cell that comes up to the next, if it divides no tray.
+const SCATTER: usize = 29;
 
 /// A sowing under way.
 struct Life<'a> {
@@ -70,7 +74,7 @@ pub fn grow(
         planned: planned.get(&row.plan).cloned(),
         for_space: Some(farm.space(row.space())?),
         label: None,
-        number: None,
+        number: Some(book.next_tray()),
         again_for: None,
     };
     let sowing = SowingId::from(book.record(row.sow, 15, Device::Phone, sown)?);
@@ -179,14 +183,16 @@ fn count(
 ) -> Result<(), Trouble> {
     let slip = life.row.odd == Odd::Miscounted && counts == 2;
     let written = if slip { up / 10 + up % 10 * 10 } else { up };
+    // Marked cell by cell until something is lost; a slip of the pen happens to numbers only.
+    let marked = (!slip && life.lost == 0).then(|| marked(life.row, up));
     let fact = CountedFact {
         sowing: life.sowing.clone(),
         date,
         up: written.min(life.row.cells()),
         of: None,
-        doubles: None,
+        doubles: marked.as_ref().map(|map| map.tally().doubles),
         about: false,
-        map: None,
+        map: marked.map(|map| map.write()),
     };
     let entry = book.record(date, 12, Device::Phone, fact)?;
     if slip {
@@ -194,6 +200,30 @@ fn count(
         book.record(date, 17, Device::Laptop, RevisedFact { entry, set })?;
     }
     Ok(())
+}
+
+/// So many cells up, here and there and the same ones from count to count; of two seeds to a cell both come up in every third.
+fn marked(row: &Row, up: u32) -> CellMap {
+    let cells = row.cells() as usize;
+    let mut map = CellMap::new(row.tray, row.cells());
+    let step = (SCATTER..)
+        .find(|step| gcd(*step, cells.max(1)) == 1)
+        .unwrap_or(1);
+    for n in 0..up as usize {
+        let twice = matches!(row.odd, Odd::PrickedOut(..)) && n % 3 == 0;
+        map.set(
+            [n * step % cells.max(1)],
+            if twice { Mark::Two } else { Mark::Up },
+        );
+    }
+    for tray in 0..map.trays() {
+        map.look_at(tray);
+    }
+    map
+}
+
+fn gcd(a: usize, b: usize) -> usize {
+    if b == 0 { a } else { gcd(b, a % b) }
 }
 
 /// What was lost at once from one day on and before another; what is lost on a day of counting is lost after the count.
