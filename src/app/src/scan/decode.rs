@@ -1,6 +1,7 @@
-//! From a grey picture to the texts of the codes in it. Knows no browser, so that it can run in a thread of its own.
+//! From a grey picture to the texts of the codes in it. Knows no browser, so that it can run in a thread of its own. Odd pictures
+//! must not stop the reader: where a panic ends the page, one label in ten thousand is too many.
 
-use rqrr::PreparedImage;
+use quircs::{DecodeError, Quirc};
 
 /// Points along one side below which no code fits: the smallest has 21 (ISO/IEC 18004).
 const SIDE_LEAST: usize = 21;
@@ -21,20 +22,21 @@ pub fn decode(luma: &[u8], width: usize, height: usize) -> Result<Vec<String>, S
     if !whole || width < SIDE_LEAST || height < SIDE_LEAST {
         return Err(ScanError::NoCode);
     }
-    let bright = |x: usize, y: usize| luma.get(y * width + x).copied().unwrap_or(u8::MAX);
-    let mut picture = PreparedImage::prepare_from_greyscale(width, height, bright);
-    let grids = picture.detect_grids();
-    let texts: Vec<String> = grids
-        .iter()
-        .filter_map(|grid| grid.decode().ok())
-        .map(|(_, text)| text)
-        .collect();
-    if !texts.is_empty() {
-        Ok(texts)
-    } else if grids.is_empty() {
-        Err(ScanError::NoCode)
-    } else {
-        Err(ScanError::Torn)
+    let mut finder = Quirc::default();
+    let mut texts = Vec::new();
+    let mut is_torn = false;
+    // What only looks like corner marks comes as an error, or as a code of no size that there is.
+    for code in finder.identify(width, height, luma).flatten() {
+        match code.decode() {
+            Ok(data) => texts.push(String::from_utf8_lossy(&data.payload).into_owned()),
+            Err(DecodeError::InvalidGridSize | DecodeError::InvalidVersion) => {}
+            Err(_) => is_torn = true,
+        }
+    }
+    match (texts.is_empty(), is_torn) {
+        (false, _) => Ok(texts),
+        (true, true) => Err(ScanError::Torn),
+        (true, false) => Err(ScanError::NoCode),
     }
 }
 
