@@ -202,7 +202,7 @@ test("a tray is found by its number, its words in any order, and its code in a p
   await tap(page, /^Give (it|them)/);
   await saved(page);
   await page.getByText(/no number yet/).waitFor({ state: "detached" });
-  await code(page, 1).waitFor();
+  await page.locator("svg.label").first().waitFor();
   assert.deepEqual(errors, []);
 });
 

@@ -20,6 +20,8 @@ const COUNT_EVERY: i64 = 2;
 /// Under this share of the cells newly up since the last count, no more are waited for.
 const FEW: f64 = 0.03;
 
+/// Days for which trays of the demo stand without a number.
+const UNLABELLED_DAYS: i64 = 10;
 /// From one cell that comes up to the next, if it divides no tray.
 const SCATTER: usize = 29;
 
@@ -62,6 +64,8 @@ pub fn grow(
 ) -> Result<Vec<Set>, Trouble> {
     let doubles = matches!(row.odd, Odd::PrickedOut(..));
     let seeds = if doubles { 2 } else { 1 };
+    // The newest trays wait for their labels.
+    let numbered = row.sow < after(today(), -UNLABELLED_DAYS);
     let sown = SownFact {
         variety: farm.variety(row.variety)?.clone(),
         lot: farm.lots.get(row.variety).cloned(),
@@ -74,7 +78,7 @@ pub fn grow(
         planned: planned.get(&row.plan).cloned(),
         for_space: Some(farm.space(row.space())?),
         label: None,
-        number: Some(book.next_tray()),
+        number: numbered.then(|| book.next_tray()),
         again_for: None,
     };
     let sowing = SowingId::from(book.record(row.sow, 15, Device::Phone, sown)?);
