@@ -147,7 +147,7 @@ fn RackSection(rack: Rack, wanting: Wanting, recorder: Recorder) -> impl IntoVie
             .with("room", room),
         None => Say::new("bench.trays").with("n", rack.trays),
     };
-    let empty = rack.sowings.is_empty();
+    let empty = rack.sowings.is_empty() && rack.room.is_none();
     let sowings = StoredValue::new(rack.sowings.clone());
     let cards = move || {
         let shown = sowings.with_value(|all| wanting.of(all, store));

@@ -115,9 +115,10 @@ fn Whole(id: SowingId, desk: Desk, already: bool) -> impl IntoView {
         <Trays bench />
         <Photo bench />
         <Brushes bench />
-        <Sum bench />
         <Tools bench />
+        // Nothing above the cells changes its size while they are marked: they must not move from under the finger.
         <Cells bench />
+        <Sum bench />
         <Legend />
         <Keep id bench />
     }
@@ -132,22 +133,27 @@ fn Trays(bench: Bench) -> impl IntoView {
         let buttons = (0..trays)
             .map(|tray| {
                 let label = move || {
-                    let say = if bench.desk.with(|desk| desk.is_looked_at(tray)) {
-                        Say::new("count.tray_done")
-                            .with("up", bench.desk.with(|desk| desk.tally_of(tray).up))
+                    let done = bench.desk.with(|desk| desk.is_looked_at(tray));
+                    Say::new(if done {
+                        "count.tray_done"
                     } else {
-                        Say::new("count.tray")
-                    };
-                    say.with("n", tray + 1).write(store.manner())
+                        "count.tray"
+                    })
+                    .with("n", tray + 1)
+                    .write(store.manner())
                 };
                 view! {
                     <button
                         class="brush"
                         type="button"
+                        aria-label=label
                         aria-pressed=move || (bench.tray.get() == tray).to_string()
+                        data-done=move || {
+                            bench.desk.with(|desk| desk.is_looked_at(tray)).then_some("true")
+                        }
                         on:click=move |_| bench.tray.set(tray)
                     >
-                        {label}
+                        {Say::new("count.tray").with("n", tray + 1).write(store.manner_now())}
                     </button>
                 }
             })
@@ -174,11 +180,29 @@ fn Sum(bench: Bench) -> impl IntoView {
             .with_some("lost", Some(tally.lost).filter(|n| *n > 0))
             .write(store.manner())
     };
+    let as_it_was = move |_| {
+        let tray = bench.tray.get_untracked();
+        bench.desk.update(|desk| {
+            desk.begin_step();
+            desk.look_at(tray);
+        });
+    };
+    let untouched = move || !bench.desk.with(|desk| desk.is_looked_at(bench.tray.get()));
     view! {
         <p class="cells__sum" role="status">
             <span class="num">{move || tally().up}</span>
             <span>{rest}</span>
         </p>
+        {move || {
+            untouched()
+                .then(|| {
+                    view! {
+                        <button class="btn" type="button" on:click=as_it_was>
+                        {text("count.as_it_was")}
+                        </button>
+                    }
+                })
+            }}
     }
 }
 
@@ -198,14 +222,6 @@ fn Tools(bench: Bench) -> impl IntoView {
             desk.mark_all(cells, brush);
         });
     };
-    let as_it_was = move |_| {
-        let tray = bench.tray.get_untracked();
-        bench.desk.update(|desk| {
-            desk.begin_step();
-            desk.look_at(tray);
-        });
-    };
-    let untouched = move || !bench.desk.with(|desk| desk.is_looked_at(bench.tray.get()));
     view! {
         <div class="actions">
             <button class="btn" type="button" on:click=mark_all>
@@ -220,16 +236,6 @@ fn Tools(bench: Bench) -> impl IntoView {
                 <Icon name="undo" small=true />
                 {text("count.undo")}
             </button>
-            {move || {
-                untouched()
-                    .then(|| {
-                        view! {
-                            <button class="btn" type="button" on:click=as_it_was>
-                                {text("count.as_it_was")}
-                            </button>
-                        }
-                    })
-            }}
             <span class="actions__pair">
                 <button
                     class="btn"

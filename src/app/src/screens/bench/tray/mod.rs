@@ -173,7 +173,7 @@ fn VerdictSection(tray: Tray, tasks: Vec<Task>) -> impl IntoView {
     })
 }
 
-/// A late spring would hold the trays for too long: said while there is time.
+/// A late spring would hold trays that can't wait for too long: said while there is time.
 fn late_spring(store: Store, sowing: &Sowing, forecast: &TrayForecast) -> Option<Say> {
     let plant = forecast.plant?.best;
     if forecast.stage >= TrayStage::Hardening {
@@ -181,7 +181,9 @@ fn late_spring(store: Store, sowing: &Sowing, forecast: &TrayForecast) -> Option
     }
     store.with_almanac_now(|almanac| {
         let space = forecast.space.as_ref().and_then(|id| almanac.space(id));
-        tray_hold(almanac, &sowing.variety, sowing.date, plant, space).map(|hold| hold.say)
+        tray_hold(almanac, &sowing.variety, sowing.date, plant, space)
+            .filter(|hold| hold.spoils)
+            .map(|hold| hold.say)
     })
 }
 
