@@ -53,7 +53,7 @@ pub(super) fn beta_of(usual: &Usual) -> (f64, f64) {
         return (typical * weight, (1.0 - typical) * weight);
     }
     let by_range = typical * (1.0 - typical) / (deviation * deviation) - 1.0;
-    let weight = by_range.min(RANGE_SEEDS_MAX).max(2.0);
+    let weight = by_range.clamp(2.0, RANGE_SEEDS_MAX);
     let alpha = 1.0 / 3.0 + typical * (weight - 2.0 / 3.0);
     (alpha, weight - alpha)
 }
