@@ -206,8 +206,8 @@ impl Dice {
 }
 
 /// Sowings drawn from what is usual: the interval from 1 in 10 to 9 in 10 must
-/// hold the true final stand in about 8 of 10 of them (at least 8, since whole
-/// plants make it wider), and the middle must be right on average.
+/// hold the true final stand in about 8 of 10 of them, and the middle must be
+/// right on average.
 #[test]
 fn in_many_sowings_the_interval_holds_as_often_as_it_says() {
     let mut dice = Dice(20_270_402);
@@ -237,7 +237,7 @@ fn in_many_sowings_the_interval_holds_as_often_as_it_says() {
         error += told.final_up.p50 - truth;
     }
     let share = f64::from(inside) / f64::from(sowings);
-    assert!((0.78..=0.95).contains(&share), "{share}");
+    assert!((0.74..=0.86).contains(&share), "{share}");
     assert!((error / f64::from(sowings)).abs() < 1.0, "{error}");
 }
 

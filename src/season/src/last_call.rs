@@ -9,6 +9,7 @@ use agronomy::quantity::Chance;
 use chrono::{Datelike, NaiveDate};
 
 use crate::almanac::Almanac;
+use crate::fact::SpaceKind;
 use crate::forecast::{hardening_days, line_reasons, planting_by, shifted};
 use crate::ids::*;
 use crate::plan::{answers, latest_sowing};
@@ -177,7 +178,7 @@ fn call(
         Arg::Number((in_tray - hardening).max(0)),
     ));
     call.why.extend(line_reasons(crop, group));
-    let winter = stands_a_winter(almanac, plant, useful);
+    let winter = stands_a_winter(almanac, space, plant, useful);
     match latest_sowing(almanac, crop, group, space, target) {
         Some(day) if !winter => {
             call.by = By::Day(day);
@@ -195,10 +196,23 @@ fn call(
 
 /// Whether what is planted on a day for bloom on another would have to stand a winter: overwintering is not planned here, and the
 /// spring of the bloom is what frost holds back.
-fn stands_a_winter(almanac: &Almanac<'_>, plant: NaiveDate, bloom: NaiveDate) -> bool {
+fn stands_a_winter(
+    almanac: &Almanac<'_>,
+    space: &Space,
+    plant: NaiveDate,
+    bloom: NaiveDate,
+) -> bool {
     const NEARLY_FROST_DAYS: i64 = 30;
+    // Under a tunnel the frost that ends a season comes weeks later. Common practice: two to four.
+    const TUNNEL_DAYS: i64 = 21;
+    let later = if space.what == SpaceKind::Tunnel {
+        TUNNEL_DAYS
+    } else {
+        0
+    };
     almanac.climate().is_ok_and(|climate| {
-        let autumn = climate.first_frost_with_chance(plant.year(), Chance::EVEN);
+        let outdoors = climate.first_frost_with_chance(plant.year(), Chance::EVEN);
+        let autumn = shifted(outdoors, later);
         plant < shifted(autumn, NEARLY_FROST_DAYS) && autumn < bloom
     })
 }
@@ -206,7 +220,7 @@ fn stands_a_winter(almanac: &Almanac<'_>, plant: NaiveDate, bloom: NaiveDate) ->
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::fact::{SpaceFact, SpaceKind, Wanted};
+    use crate::fact::{SpaceFact, Wanted};
     use crate::sample::Sample;
 
     /// A field and a tunnel at 44 N, white and red snapdragons, stock; white spikes wanted until week 31.

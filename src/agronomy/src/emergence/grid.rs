@@ -1,7 +1,7 @@
 //! The posterior over final share, speed and evenness, summed on a grid.
 
 use super::evidence::{Curve, Evidence};
-use super::prior::{SHAPE_DEVIATION, SPEED_DEVIATION, beta_of, shape_of};
+use super::prior::{SHAPE_DEVIATION, SPEED_DEVIATION, Shares, shape_of};
 use super::{Looked, Usual};
 use crate::quantity::Spread;
 
@@ -87,7 +87,7 @@ impl Posterior {
         let shares: Vec<f64> = steps(bounds.share, share_steps).collect();
         let speeds: Vec<f64> = steps(bounds.speed, speed_steps).collect();
         let (curves, curve_priors) = curves_of(usual, &speeds);
-        let (alpha, beta) = beta_of(usual);
+        let prior_shares = Shares::of(usual);
 
         let evidence: Vec<Evidence> = curves
             .iter()
@@ -97,7 +97,7 @@ impl Posterior {
         let mut weights: Vec<Vec<f64>> = shares
             .iter()
             .map(|share| {
-                let prior = (alpha - 1.0) * share.ln() + (beta - 1.0) * (1.0 - share).ln();
+                let prior = prior_shares.log_density(*share);
                 evidence
                     .iter()
                     .map(|evidence| prior + evidence.log_weight(*share))

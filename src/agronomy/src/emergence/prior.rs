@@ -1,5 +1,7 @@
 //! The crop's usual figures as what is believed before the first count.
 
+use statrs::function::beta::ln_beta;
+
 use super::Usual;
 use super::fit::likelihood::{Point, Second, logistic};
 
@@ -12,6 +14,15 @@ pub(super) const SPEED_DEVIATION: f64 = 0.22;
 /// hold the differences between sowings, so a single tray is often steeper. No
 /// source.
 pub(super) const SHAPE_DEVIATION: f64 = 0.40;
+
+/// A range between lots is taken for no more seeds' worth of evidence on one that
+/// was never seen than the test of a packet. Common practice; no source.
+const RANGE_SEEDS_MAX: f64 = 50.0;
+
+/// One sowing in fifty goes a way of its own, any final share as likely as any
+/// other: dead seed, a mat gone cold, a tray dried out. So a tray in which nothing
+/// comes up is soon known for failed, however sure its lot is. No source.
+const ASTRAY: f64 = 0.02;
 
 /// Log odds of 19 in 20, the share read as "nearly all".
 const LOGIT_95: f64 = 2.944_438_979_166_44;
@@ -28,18 +39,50 @@ pub(super) fn shape_of(usual: &Usual) -> f64 {
     f64::midpoint(early, late).clamp(1.5, 25.0)
 }
 
-/// Beta prior of the final share from its typical value, its weight in seeds
-/// and the range between lots, read as 10 to 90 in 100.
+/// Beta prior of the final share from its typical value and the range between
+/// lots, read as 10 to 90 in 100, or without one from its weight in seeds.
+///
+/// With a range the typical value is its middle, 50 in 100: where most lots are
+/// good the mean lies below it. A beta's median is about (alpha - 1/3) / (alpha +
+/// beta - 2/3) (J. Kerman 2011, arXiv:1111.0433). Without one it is the mean.
 pub(super) fn beta_of(usual: &Usual) -> (f64, f64) {
-    let mean = usual.germination.clamp(0.02, 0.98);
+    let typical = usual.germination.clamp(0.02, 0.98);
     let deviation = (usual.germination_high - usual.germination_low) / 2.563;
-    let by_range = if deviation > 0.0 {
-        mean * (1.0 - mean) / (deviation * deviation) - 1.0
-    } else {
-        f64::INFINITY
-    };
-    let weight = usual.weight_seeds.min(by_range).max(2.0);
-    (mean * weight, (1.0 - mean) * weight)
+    if deviation <= 0.0 {
+        let weight = usual.weight_seeds.max(2.0);
+        return (typical * weight, (1.0 - typical) * weight);
+    }
+    let by_range = typical * (1.0 - typical) / (deviation * deviation) - 1.0;
+    let weight = by_range.clamp(2.0, RANGE_SEEDS_MAX);
+    let alpha = 1.0 / 3.0 + typical * (weight - 2.0 / 3.0);
+    (alpha, weight - alpha)
+}
+
+/// The final share before the first count: a beta, and now and then a sowing that
+/// goes astray.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Shares {
+    alpha: f64,
+    beta: f64,
+    ln_beta: f64,
+}
+
+impl Shares {
+    pub(super) fn of(usual: &Usual) -> Self {
+        let (alpha, beta) = beta_of(usual);
+        Self {
+            alpha,
+            beta,
+            ln_beta: ln_beta(alpha, beta),
+        }
+    }
+
+    /// The log of the density at a share between 0 and 1.
+    pub(super) fn log_density(&self, share: f64) -> f64 {
+        let usual =
+            (self.alpha - 1.0) * share.ln() + (self.beta - 1.0) * (1.0 - share).ln() - self.ln_beta;
+        ((1.0 - ASTRAY) * usual.exp() + ASTRAY).ln()
+    }
 }
 
 /// The usual figures as a log-density over curves.

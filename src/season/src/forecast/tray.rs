@@ -137,14 +137,14 @@ pub fn usual_for(almanac: &Almanac<'_>, crop: &Crop, sowing: &Sowing) -> Option<
         half_day: usual.half_day * pace,
         most_day: usual.most_day * pace,
         germination: mean,
-        // Packet and trays say more of this seed than the crop's range from poor to good lots.
+        // Packet and trays say more of this seed than the crop's range from poor to good lots: their weight alone counts.
         germination_low: if germination.own_seed {
-            0.0
+            mean
         } else {
             (cell(usual.germination_low) + moved).clamp(0.0, mean)
         },
         germination_high: if germination.own_seed {
-            1.0
+            mean
         } else {
             (cell(usual.germination_high) + moved).clamp(mean, 1.0)
         },

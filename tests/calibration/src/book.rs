@@ -1,0 +1,154 @@
+//! One tray's book: what a grower would record of it, and what the app then says.
+
+use chrono::{NaiveDate, TimeDelta};
+use culture::Reference;
+use season::almanac::Almanac;
+use season::fact::*;
+use season::forecast::{TrayForecast, of_sowing};
+use season::ids::*;
+use season::tasks::{Subject, Task, TaskKind, tasks};
+use season::{Log, Season};
+
+/// Noon of the day on which everything is recorded; only the dates within the facts count.
+const RECORDED_MS: u64 = 1_800_000_000_000;
+
+/// A season of one tray on a mat under a dome.
+pub struct Book<'a> {
+    log: Log,
+    device: DeviceId,
+    reference: &'a Reference,
+    sowing: SowingId,
+    sown: NaiveDate,
+}
+
+impl<'a> Book<'a> {
+    /// A tray of so many cells of a crop, sown on 1 March 2027.
+    ///
+    /// # Panics
+    /// If an id or an entry can't be made.
+    pub fn sown(reference: &'a Reference, crop: &str, cells: u32) -> Self {
+        let sown = NaiveDate::from_ymd_opt(2027, 3, 1).expect("a date");
+        let mut book = Self {
+            log: Log::new(),
+            device: DeviceId::new("phone").expect("an id"),
+            reference,
+            sowing: SowingId::new("none-yet").expect("an id"),
+            sown,
+        };
+        let mat = SpaceId::new("mat").expect("an id");
+        book.record(SpaceFact {
+            of: mat.clone(),
+            name: Some("mat".into()),
+            what: Some(SpaceKind::Mat),
+            room: None,
+            walk: None,
+            frost_risk: None,
+            retired: None,
+            ppfd: None,
+            lamp_hours: None,
+        });
+        let variety = VarietyId::new("v").expect("an id");
+        book.record(VarietyFact {
+            of: variety.clone(),
+            crop: Some(crop.into()),
+            name: Some("v".into()),
+            colour: None,
+            group: None,
+            role: None,
+            figures: Figures::new(),
+            packet_seeds: None,
+            packet_price: None,
+            retired: None,
+        });
+        book.sowing = book
+            .record(SownFact {
+                variety,
+                lot: None,
+                date: sown,
+                space: Some(mat),
+                cells,
+                seeds_per_cell: 1,
+                tray: None,
+                dome: true,
+                planned: None,
+                for_space: None,
+                label: None,
+                number: None,
+                again_for: None,
+            })
+            .into();
+        book
+    }
+
+    fn record(&mut self, fact: impl Into<Fact>) -> EntryId {
+        let random = self.log.len() as u128;
+        let entry = self
+            .log
+            .draft(&self.device, RECORDED_MS, random, fact.into())
+            .expect("an entry");
+        let id = entry.id().clone();
+        self.log.insert(entry);
+        id
+    }
+
+    fn date(&self, day: i64) -> NaiveDate {
+        self.sown + TimeDelta::days(day)
+    }
+
+    /// So many up on a day after sowing.
+    pub fn count(&mut self, day: i64, up: u32) {
+        let fact = CountedFact {
+            sowing: self.sowing.clone(),
+            date: self.date(day),
+            up,
+            of: None,
+            doubles: None,
+            about: false,
+            map: None,
+        };
+        self.record(fact);
+    }
+
+    /// Dome lifted.
+    pub fn lift_dome(&mut self, day: i64) {
+        let fact = DomeLiftedFact {
+            sowing: self.sowing.clone(),
+            date: self.date(day),
+        };
+        self.record(fact);
+    }
+
+    /// Mat taken away.
+    pub fn mat_off(&mut self, day: i64) {
+        let fact = MatOffFact {
+            sowing: self.sowing.clone(),
+            date: self.date(day),
+            space: None,
+        };
+        self.record(fact);
+    }
+
+    /// The forecast on a day.
+    pub fn forecast(&self, day: i64) -> TrayForecast {
+        let season = Season::of(&self.log);
+        let almanac = Almanac::new(&season, self.reference);
+        of_sowing(&almanac, &season.sowings[&self.sowing], self.date(day))
+    }
+
+    /// The tray's tasks as of a day, each with the day after sowing on which it is best done.
+    ///
+    /// # Panics
+    /// If the records don't add up.
+    pub fn due(&self, day: i64) -> Vec<(TaskKind, i64)> {
+        let season = Season::of(&self.log);
+        assert_eq!(season.problems, [], "the records must add up");
+        let almanac = Almanac::new(&season, self.reference);
+        let own = |task: &Task| task.subject == Subject::Sowing(self.sowing.clone());
+        let (tasks, _) = tasks(&almanac, self.date(day));
+        tasks
+            .into_iter()
+            .filter(own)
+            .map(|task| (task.kind, (task.window.best - self.sown).num_days()))
+            .collect()
+    }
+}
