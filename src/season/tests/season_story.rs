@@ -475,13 +475,14 @@ fn counts_say_how_soon_and_how_evenly_a_sowing_comes_up() {
     };
     // Before the count, nothing; with one, what the usual figures and the count say together.
     assert_eq!(read(&book, "2027-01-20"), Vec::<String>::new());
-    assert_eq!(read(&book, DAY_10).len(), 2, "{:?}", read(&book, DAY_10));
+    assert_eq!(read(&book, DAY_10).len(), 3, "{:?}", read(&book, DAY_10));
     book.count("2027-01-28", &first[0], 52);
     book.count("2027-01-30", &first[0], 54);
     let said = read(&book, "2027-01-30");
-    let [half, spread, mean] = &said[..] else {
+    let [share, half, spread, mean] = &said[..] else {
         panic!("{said:?}")
     };
+    assert!(share.contains("in 100 come up in the end"), "{share}");
     // 45 of 54 by day 10 and all but two by day 12: half of them by about day 8, where the crop's usual day is 9.
     assert!(
         half.starts_with("Half of what comes is up by day 8") && half.ends_with("usual is day 9"),

@@ -77,7 +77,7 @@ fn again(plants: u32, up: u32) -> Option<Resow> {
     book.ask(|almanac| {
         let supply = supply(almanac, today);
         let sowing = &almanac.season().sowings[&sowing];
-        resow(almanac, sowing, &supply.trays[&sowing.id], &supply, today)
+        resow(almanac, sowing, &supply, today)
     })
 }
 
