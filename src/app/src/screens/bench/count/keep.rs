@@ -27,10 +27,10 @@ pub(super) fn Keep(id: SowingId, bench: Bench) -> impl IntoView {
     let lost = Memo::new(move |_| counted.with(|counted| counted.lost.0));
     let label = Signal::derive(move || {
         counted.with(|counted| {
-            let key = if counted.of.is_some() {
-                "count.save_some"
-            } else {
-                "count.save"
+            let key = match counted.of {
+                _ if !bench.desk.with(Desk::is_begun) => "count.save_none",
+                Some(_) => "count.save_some",
+                None => "count.save",
             };
             Say::new(key)
                 .with("up", counted.up)
@@ -70,7 +70,8 @@ pub(super) fn Keep(id: SowingId, bench: Bench) -> impl IntoView {
             store.go_with_slip(&Route::Tray(id.get_value()).href());
         });
     };
-    let some_open = move || counted.with(|counted| counted.of.is_some());
+    let some_open =
+        move || bench.desk.with(Desk::is_begun) && counted.with(|counted| counted.of.is_some());
     view! {
         {move || {
             (lost.get() > 0)

@@ -53,7 +53,7 @@ pub fn CountScreen(
             let sowing = almanac.season().sowings.get(&for_title);
             sowing.map_or_else(
                 || text("tray.unknown").to_owned(),
-                |_| names::sowing(almanac, &for_title).write(manner),
+                |sowing| names::variety(almanac, &sowing.variety).write(manner),
             )
         })
     });
@@ -198,11 +198,11 @@ fn Sum(bench: Bench) -> impl IntoView {
                 .then(|| {
                     view! {
                         <button class="btn" type="button" on:click=as_it_was>
-                        {text("count.as_it_was")}
+                            {text("count.as_it_was")}
                         </button>
                     }
                 })
-            }}
+        }}
     }
 }
 
