@@ -1,6 +1,6 @@
 """Lays drawn trays flat and finds Otsu's threshold of their excess green with scikit-image, and writes down what it found.
 
-    cargo run -p imaging-checks --bin write -- FOLDER PICTURE...
+    cargo run -p imaging-checks --bin pictures -- FOLDER PICTURE...
     python3 tests/imaging/skimage_check.py FOLDER tests/imaging/data
 
 scikit-image (https://scikit-image.org, BSD-3-Clause, PyPI "scikit-image") is an independent implementation. It is given the very

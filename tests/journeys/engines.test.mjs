@@ -112,7 +112,7 @@ for (const engine of Object.keys(ENGINES)) {
     await hand.saved();
 
     await hand.at(url, "2027-01-25", "today");
-    await hand.tap("Record ?Count the tray: Early spike");
+    await hand.tap("Record ?Count the tray: (No\\. \\d+ · )?Early spike");
     await hand.fill("Cells up", "64");
     await hand.tap("^64 up today");
     await hand.says("64 up, but there are only 60 cells\\.");
@@ -124,11 +124,11 @@ for (const engine of Object.keys(ENGINES)) {
     // Undone and counted again: a correction is no second count.
     await hand.tap("^Undo");
     await hand.says("Count the tray");
-    await hand.tap("Record ?Count the tray: Early spike");
+    await hand.tap("Record ?Count the tray: (No\\. \\d+ · )?Early spike");
     await hand.fill("Cells up", "48");
     await hand.tap("^48 up today");
     await hand.saved();
-    await hand.tap("Record ?Lift the dome: Early spike");
+    await hand.tap("Record ?Lift the dome: (No\\. \\d+ · )?Early spike");
     await hand.tap("^Dome lifted today");
     await hand.saved();
 

@@ -29,14 +29,15 @@ after(async () => {
 
 /** Taps Record beside a task of Today; the first tap of two. */
 async function record(page, task, tray) {
-  await page.getByRole("button", { name: new RegExp(`Record ${task}: ${tray}`) }).first().click();
+  await page.getByRole("button", { name: new RegExp(`Record ${task}: (No\\. \\d+ · )?${tray}`) }).first().click();
   await page.locator("dialog[open]").waitFor();
 }
 
 /** Opens the newest sowing of a variety that stands on the bench. */
 async function openTray(page, url, day, variety, which = 0) {
   await at(page, url, day, "bench");
-  await page.getByRole("link", { name: new RegExp(variety) }).nth(which).click();
+  const cards = page.getByRole("article").getByRole("link", { name: new RegExp(variety) });
+  await cards.nth(which).click();
   await arrived(page, /^bench\/[0-9A-Z]{26}$/);
 }
 
@@ -194,7 +195,7 @@ test("a winter at the bench, offline, and the same season on a second phone", { 
     await tap(page, /Watered today|today/);
     await saved(page);
     await at(page, url, "2027-02-10", "bench");
-    await page.getByRole("link", { name: /Early spike/ }).filter({ hasText: /./ }).first().waitFor();
+    await page.getByRole("article").getByRole("link", { name: /Early spike/ }).first().waitFor();
     const texts = [];
     for (const which of [0, 1]) {
       await openTray(page, url, "2027-02-10", "Early spike", which);
