@@ -7,7 +7,7 @@ use culture::Crop;
 
 use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
-use crate::forecast::{TrayForecast, TrayStage, shifted};
+use crate::forecast::{TRUE_LEAVES_DAYS, TrayForecast, TrayStage, shifted};
 use crate::state::{Sowing, Space};
 use crate::why::Reason;
 use crate::words::{Arg, Say};
@@ -17,8 +17,6 @@ use crate::words::{Arg, Say};
 const SEED_LEAVES_PART: f64 = 0.75;
 /// Light of a day for young plants where the crop has no figure, mol per square metre. Common practice: 8 to 12.
 const USUAL_MOL: f64 = 10.0;
-/// Days after half are up when true leaves show. Common practice.
-const TRUE_LEAVES_DAYS: i64 = 12;
 /// Longest lamp day: most crops want some night. Common practice.
 const LONGEST_HOURS: f64 = 18.0;
 

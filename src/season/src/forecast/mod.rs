@@ -24,8 +24,8 @@ pub use supply::{Line, PLANTED_SURVIVAL, Source, Supply, sown_variation, supply}
 pub use timing::{bloom_if_planted, frost_bound, line_reasons, planting_window};
 pub(crate) use timing::{planting_by, spared_by_frost};
 pub use tray::{
-    EYE_CELLS, Expected, QUIET_DAYS, QUIET_SHARE, TrayForecast, TrayStage, USABLE_SHARE, of_sowing,
-    usual_for,
+    EYE_CELLS, Expected, QUIET_DAYS, QUIET_SHARE, TRUE_LEAVES_DAYS, TrayForecast, TrayStage,
+    USABLE_SHARE, of_sowing, usual_for,
 };
 
 /// The span in which something is to be done.

@@ -30,6 +30,9 @@ pub const EYE_CELLS: u32 = 20;
 /// No bench is taken for faster or slower than this many times the usual.
 const PACES: (f64, f64) = (0.5, 2.0);
 
+/// Days after half are up when the first true leaves show. Common practice.
+pub const TRUE_LEAVES_DAYS: i64 = 12;
+
 /// Once plants of a sowing are set, a rest of no more than this share of those that came up is spare: kept for gaps, not waiting
 /// for a bed. Twice the usual loss after planting, from memory of practice.
 const SPARE_SHARE: f64 = 0.15;

@@ -5,13 +5,11 @@ use culture::Crop;
 
 use super::TaskKind;
 use super::emergence::Cue;
-use crate::forecast::{TrayForecast, TrayStage, Window, shifted};
+use crate::forecast::{TRUE_LEAVES_DAYS, TrayForecast, TrayStage, Window, shifted};
 use crate::state::Sowing;
 use crate::tray_hold::good_until;
 use crate::words::Say;
 
-/// Days after half are up when the first true leaves show: from then on they are fed. Common practice.
-pub(super) const TRUE_LEAVES_DAYS: i64 = 12;
 /// Days from one feed to the next. Common practice: weekly and weak, by the label.
 const FEED_EVERY_DAYS: i64 = 7;
 /// Days that bigger cells put off the end of the time in the tray. Common practice: 128 to 72 buys two to three weeks.

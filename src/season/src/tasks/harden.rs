@@ -84,7 +84,7 @@ pub fn hardening_day(crop: &Crop, sowing: &Sowing, today: NaiveDate) -> Option<H
         day: had + 1,
         days,
         outing: Outing::on(had + 1, days),
-        date: shifted(*last, 1).max(today.min(shifted(*last, 1))),
+        date: shifted(*last, 1),
     })
 }
 

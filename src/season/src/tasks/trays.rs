@@ -3,11 +3,10 @@
 use chrono::NaiveDate;
 use culture::MatUse;
 
-use super::grow_on::TRUE_LEAVES_DAYS;
 use super::{Subject, Task, TaskKind, emergence, grow_on, harden, heat, prick_out, resow::resow};
 use crate::almanac::Almanac;
 use crate::fact::{SpaceKind, WaterRegime};
-use crate::forecast::{Supply, TrayForecast, TrayStage, Window, shifted};
+use crate::forecast::{Supply, TRUE_LEAVES_DAYS, TrayForecast, TrayStage, Window, shifted};
 use crate::state::{PlannedSowing, Sowing};
 use crate::why::Reason;
 use crate::words::{Arg, Say};

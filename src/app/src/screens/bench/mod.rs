@@ -71,6 +71,21 @@ pub fn BenchScreen() -> impl IntoView {
     }
 }
 
+/// What a screen of one sowing is called: its variety.
+fn title_of(store: Store, id: &SowingId) -> Signal<String> {
+    let id = id.clone();
+    Signal::derive(move || {
+        let manner = store.manner();
+        store.with_almanac(|almanac| {
+            let sowing = almanac.season().sowings.get(&id);
+            sowing.map_or_else(
+                || text("tray.unknown").to_owned(),
+                |sowing| names::variety(almanac, &sowing.variety).write(manner),
+            )
+        })
+    })
+}
+
 #[component]
 fn NoTrays() -> impl IntoView {
     view! {

@@ -21,6 +21,8 @@ use crate::words::{Arg, Say};
 const POOR: f64 = 0.3;
 /// A shortfall below this share of what is needed is accepted or spaced away. Common practice: a tenth.
 const ACCEPTED: f64 = 0.1;
+/// What was lost whole is asked about for so long after its last useful day; then it is history. From memory of practice.
+const ASKED_DAYS: i64 = 14;
 /// Sowings that make up for each other in a chain: nobody sows again so often.
 const CHAIN_MOST: usize = 50;
 
@@ -82,6 +84,20 @@ fn meant(almanac: &Almanac<'_>, crop: &Crop, first: &Sowing) -> Option<f64> {
     Some(plants).filter(|plants| *plants >= 1.0)
 }
 
+/// Whether a shortfall is no matter any more: what came up is in its bed and nobody planned for more, or nothing is left in trays and
+/// the time to do something about it is over.
+fn is_past(first: &Sowing, all: &[&Sowing], latest: NaiveDate, today: NaiveDate) -> bool {
+    let standing = |sowing: &&Sowing| sowing.standing(today);
+    let planted = all.iter().any(|s| standing(s).transplanted > 0);
+    let in_trays = all.iter().any(|s| standing(s).in_trays());
+    let over = (today - latest).num_days() > ASKED_DAYS;
+    if first.planned.is_some() {
+        !in_trays && (planted || over)
+    } else {
+        planted || over
+    }
+}
+
 /// Whether a sowing falls short of what it was meant to give by a tenth or more, and until when sowing again helps.
 ///
 /// Sowings that serve the same count with it; it is said once, at the newest of them. The germination seen is used, not the packet's.
@@ -137,6 +153,9 @@ pub fn resow(
     };
     let latest = bloom.latest_useful(today);
     let too_late = latest < today;
+    if is_past(first, &all, latest, today) {
+        return None;
+    }
     let cost = bloom.cost(today).filter(|_| !too_late);
     let is_poor = seen.range.is_some() && seen.rate < POOR;
     let key = match (too_late, is_poor) {
@@ -184,4 +203,71 @@ fn why(have: f64, need: Arg, seen: Seen) -> Vec<Reason> {
         germination,
         Reason::assumed(Say::new("why.usable").with("n", Arg::Share(USABLE_SHARE))),
     ]
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::fact::{LossCause, LostFact, TransplantedFact};
+    use crate::ids::SowingId;
+    use crate::sample::Sample;
+    use crate::tasks::{Subject, TaskKind, tasks};
+
+    /// Whether a tray is to be sown again on a day.
+    fn asked(sample: &Sample, sowing: &SowingId, on: &str) -> bool {
+        let today = sample.day(on);
+        sample.with(|almanac| {
+            tasks(almanac, today).0.iter().any(|task| {
+                task.kind == TaskKind::SowAgain && task.subject == Subject::Sowing(sowing.clone())
+            })
+        })
+    }
+
+    fn lose(sample: &mut Sample, sowing: &SowingId, on: &str, number: u32) {
+        let date = sample.day(on);
+        sample.add(LostFact {
+            sowing: Some(sowing.clone()),
+            planting: None,
+            date,
+            number,
+            up: None,
+            tray: None,
+            cause: LossCause::Dropped,
+        });
+    }
+
+    #[test]
+    fn a_tray_lost_whole_is_asked_about_until_it_is_history() {
+        let mut sample = Sample::new();
+        let variety = sample.variety("v", "zinnia", "white");
+        let tray = sample.sown(&variety, "2027-04-20", 72);
+        assert!(!asked(&sample, &tray, "2027-04-25"), "nothing is known yet");
+        lose(&mut sample, &tray, "2027-04-25", 72);
+        assert!(asked(&sample, &tray, "2027-04-25"));
+        // Four weeks it goes with the first; a fortnight more it is told that it is too late.
+        assert!(asked(&sample, &tray, "2027-06-01"));
+        assert!(!asked(&sample, &tray, "2027-06-02"));
+        assert!(!asked(&sample, &tray, "2028-04-25"));
+    }
+
+    #[test]
+    fn what_came_up_and_was_planted_is_not_mourned() {
+        let mut sample = Sample::new();
+        let variety = sample.variety("v", "zinnia", "white");
+        let bed = sample.bed("b", 20.0);
+        let tray = sample.sown(&variety, "2027-04-20", 72);
+        sample.counted(&tray, "2027-04-30", 30);
+        assert!(
+            asked(&sample, &tray, "2027-05-01"),
+            "half of what was hoped for"
+        );
+        let date = sample.day("2027-05-20");
+        sample.add(TransplantedFact {
+            sowing: tray.clone(),
+            date,
+            bed,
+            plants: 28,
+            spacing_cm: None,
+        });
+        assert!(!asked(&sample, &tray, "2027-05-20"));
+    }
 }

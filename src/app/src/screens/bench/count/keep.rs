@@ -41,10 +41,12 @@ pub(super) fn Keep(id: SowingId, bench: Bench) -> impl IntoView {
     let id = StoredValue::new(id);
     let save = move || {
         if !bench.desk.with_untracked(Desk::is_begun) {
-            return date.object(Say::new("count.nothing_yet"));
+            date.object(Say::new("count.nothing_yet"));
+            // The day is folded away, and would keep it to itself.
+            return show_first_wrong();
         }
         let Some(day) = date.read(read::date) else {
-            return;
+            return show_first_wrong();
         };
         let counted = counted.get_untracked();
         let mut facts: Vec<Fact> = Vec::new();

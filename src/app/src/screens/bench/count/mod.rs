@@ -19,7 +19,7 @@ use self::grid::Cells;
 use self::keep::Keep;
 use self::photo::Photo;
 use self::zoom::Zoom;
-use crate::forms::names;
+use super::title_of;
 use crate::parts::{Back, Frame, Icon, Notice, NoticeKind};
 use crate::route::{Area, Route};
 use crate::store::Store;
@@ -46,17 +46,7 @@ pub fn CountScreen(
     id: SowingId,
 ) -> impl IntoView {
     let store = Store::here();
-    let for_title = id.clone();
-    let title = Signal::derive(move || {
-        let manner = store.manner();
-        store.with_almanac(|almanac| {
-            let sowing = almanac.season().sowings.get(&for_title);
-            sowing.map_or_else(
-                || text("tray.unknown").to_owned(),
-                |sowing| names::variety(almanac, &sowing.variety).write(manner),
-            )
-        })
-    });
+    let title = title_of(store, &id);
     let back = Back {
         to: Route::Tray(id.clone()),
         words: "count.back".into(),

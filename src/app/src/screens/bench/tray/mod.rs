@@ -31,6 +31,7 @@ use crate::forms::{History, OfTray, RecordSheet, Recorder, names};
 use crate::parts::why::Reasons;
 use crate::parts::{Back, Frame, Notice, NoticeKind, Section, Words};
 use crate::route::{Area, Route};
+use crate::screens::bench::title_of;
 use crate::screens::today::row::TaskRow;
 use crate::store::Store;
 
@@ -48,17 +49,7 @@ pub fn TrayScreen(
     id: SowingId,
 ) -> impl IntoView {
     let store = Store::here();
-    let for_title = id.clone();
-    let title = Signal::derive(move || {
-        let manner = store.manner();
-        store.with_almanac(|almanac| {
-            let sowing = almanac.season().sowings.get(&for_title);
-            sowing.map_or_else(
-                || text("tray.unknown").to_owned(),
-                |sowing| names::variety(almanac, &sowing.variety).write(manner),
-            )
-        })
-    });
+    let title = title_of(store, &id);
     let recorder = Recorder::new();
     view! {
         <Frame title=title area=Area::Bench back=Back::to_area(Area::Bench)>
