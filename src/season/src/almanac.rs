@@ -54,7 +54,12 @@ impl Groundwork {
             let Some(crop) = reference.crop(&variety.crop) else {
                 continue;
             };
-            let mut figures = season.crops.get(&variety.crop).cloned().unwrap_or_default();
+            // What the grower set stands above what records gave, and that above the reference.
+            let learned = variety.learned.iter();
+            let mut figures: BTreeMap<String, f64> = learned
+                .map(|(name, learned)| (name.clone(), learned.value))
+                .collect();
+            figures.extend(season.crops.get(&variety.crop).cloned().unwrap_or_default());
             figures.extend(
                 variety
                     .figures
@@ -129,6 +134,14 @@ impl<'a> Almanac<'a> {
     /// A variety.
     pub fn variety(&self, id: &VarietyId) -> Option<&'a Variety> {
         self.season.varieties.get(id)
+    }
+
+    /// Seasons of own records behind a variety's yield; 0 where nothing was learned of it.
+    pub fn years_learned(&self, id: &VarietyId) -> u32 {
+        let learned = |variety: &'a Variety| variety.learned.get("stems_per_plant_season");
+        self.variety(id)
+            .and_then(learned)
+            .map_or(0, |learned| learned.seasons)
     }
 
     /// A variety's name, with its crop's name where it has none of its own.
@@ -316,6 +329,9 @@ mod tests {
             first_frost_10: day("09-18"),
             first_frost_90: first_90.and_then(day),
             retired: None,
+            currency: None,
+            buy_in_days: None,
+            promise_share: None,
         });
         sample.with(|almanac| almanac.climate().map(|climate| *climate.frost()))
     }

@@ -101,6 +101,8 @@ ids! {
     OrderId,
     /// Stems by role per piece.
     RecipeId,
+    /// A crop year.
+    SeasonId,
     /// A sowing accepted from the plan.
     PlannedId,
     /// One variety, one date, one or more trays; the id of its `sown` entry.

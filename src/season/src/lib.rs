@@ -22,6 +22,7 @@ pub mod last_call;
 pub mod limits;
 pub mod log;
 pub mod mishap;
+pub mod money;
 pub mod month_day;
 pub mod occupancy;
 pub mod past_trays;

@@ -48,6 +48,18 @@ pub const FIGURE_MAX: f64 = 1e9;
 pub const PPFDS: core::ops::RangeInclusive<f64> = 0.0..=5_000.0;
 /// The highest bloom group.
 pub const BLOOM_GROUP_MAX: u8 = 4;
+/// Characters of a currency's code or sign.
+pub const CURRENCY_LENGTH_MAX: usize = 8;
+/// Days before an order's date by which missing stems are bought in.
+pub const BUY_IN_DAYS: core::ops::RangeInclusive<u32> = 1..=60;
+/// Shares of the forecast that may be promised.
+pub const PROMISE_SHARES: core::ops::RangeInclusive<f64> = 0.05..=1.0;
+/// Days from one delivery of a standing order to the next.
+pub const EVERY_DAYS_MAX: u32 = 366;
+/// Seasons behind a learned figure.
+pub const SEASONS_MAX: u32 = 100;
+/// Hours for which cut stems stood in the warm.
+pub const HOURS_WARM: core::ops::RangeInclusive<f64> = 0.0..=1_000.0;
 /// Chances of having enough that may be wanted.
 pub const CHANCES: core::ops::RangeInclusive<f64> = 0.5..=0.99;
 /// Weeks that one target may span.

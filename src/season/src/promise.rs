@@ -82,6 +82,8 @@ pub fn lines_of(almanac: &Almanac<'_>, order: &Order) -> Vec<OrderLine> {
             None => lines.push(OrderLine {
                 wanted: wanted.clone(),
                 stems,
+                price: None,
+                per: None,
             }),
         };
     for line in &order.lines {
@@ -323,6 +325,8 @@ mod tests {
                 ..Wanted::default()
             },
             stems,
+            price: None,
+            per: None,
         }
     }
 
@@ -337,6 +341,8 @@ mod tests {
             pieces: None,
             done: None,
             retired: None,
+            every_days: None,
+            until: None,
         });
         of
     }
@@ -442,6 +448,8 @@ mod tests {
             lines: Some(vec![OrderLine {
                 wanted: role(Role::Spike),
                 stems: 2,
+                price: None,
+                per: None,
             }]),
             retired: None,
         });
@@ -454,10 +462,18 @@ mod tests {
             lines: Some(vec![OrderLine {
                 wanted: role(Role::Spike),
                 stems: 4,
+                price: None,
+                per: None,
             }]),
-            pieces: Some(vec![OrderPieces { recipe, pieces: 18 }]),
+            pieces: Some(vec![OrderPieces {
+                recipe,
+                pieces: 18,
+                price: None,
+            }]),
             done: None,
             retired: None,
+            every_days: None,
+            until: None,
         });
         let today = sample.day(TODAY);
         sample.add(SoldFact {
@@ -465,6 +481,8 @@ mod tests {
             date: today,
             stems: 10,
             order: Some(of),
+            due: None,
+            income: None,
         });
         let line = covers(&sample, &supply).remove(0).lines.remove(0);
         // 4 + 18 x 2 wanted; 10 handed over; 15 of the 25 cut are left.

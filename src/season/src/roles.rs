@@ -272,6 +272,8 @@ mod tests {
             lines: Some(vec![OrderLine {
                 wanted: role(Role::Airy),
                 stems: 3,
+                price: None,
+                per: None,
             }]),
             retired: None,
         });
@@ -281,9 +283,15 @@ mod tests {
             who: None,
             date,
             lines: None,
-            pieces: Some(vec![OrderPieces { recipe, pieces: 10 }]),
+            pieces: Some(vec![OrderPieces {
+                recipe,
+                pieces: 10,
+                price: None,
+            }]),
             done: None,
             retired: None,
+            every_days: None,
+            until: None,
         });
         let all = found(
             &sample,

@@ -36,6 +36,9 @@ impl Sample {
             first_frost_10: None,
             first_frost_90: None,
             retired: None,
+            currency: None,
+            buy_in_days: None,
+            promise_share: None,
         });
         sample
     }
@@ -69,6 +72,7 @@ impl Sample {
             packet_seeds: None,
             packet_price: None,
             retired: None,
+            learned: Default::default(),
         });
         of
     }

@@ -6,14 +6,14 @@ use chrono::NaiveDate;
 
 use crate::almanac::Almanac;
 use crate::ids::*;
-use crate::state::Season;
+use crate::state::{Season, StemsMoved};
 
 /// Stems of one variety cut on one day that are still there.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Batch {
     /// Of which variety.
     pub variety: VarietyId,
-    /// The day they were cut.
+    /// The day they were cut, or bought in.
     pub cut: NaiveDate,
     /// Stems left.
     pub stems: u32,
@@ -37,6 +37,26 @@ pub struct Stock {
     pub batches: Vec<Batch>,
     /// Stems sold or thrown away beyond those cut, by variety: something was not recorded.
     pub unaccounted: BTreeMap<VarietyId, u32>,
+    /// Stems among them that are put aside for an open order or delivery, and not handed over yet.
+    pub aside: BTreeMap<ForWhom, BTreeMap<VarietyId, u32>>,
+}
+
+/// An order, or one delivery of a standing order by the day it is due.
+pub type ForWhom = (OrderId, Option<NaiveDate>);
+
+impl Stock {
+    /// Stems of a variety.
+    pub fn there(&self, variety: &VarietyId) -> u32 {
+        let own = self.batches.iter().filter(|b| b.variety == *variety);
+        own.fold(0, |sum, batch| sum.saturating_add(batch.stems))
+    }
+
+    /// Stems of a variety that are put aside for nobody.
+    pub fn free(&self, variety: &VarietyId) -> u32 {
+        let aside = self.aside.values().filter_map(|of| of.get(variety));
+        let aside = aside.fold(0u32, |sum, stems| sum.saturating_add(*stems));
+        self.there(variety).saturating_sub(aside)
+    }
 }
 
 /// Stems cut less those sold and thrown away up to a day.
@@ -53,7 +73,18 @@ pub fn stock(almanac: &Almanac<'_>, today: NaiveDate) -> Stock {
             *stems = stems.saturating_add(cut.stems);
         }
     }
-    let mut stock = Stock::default();
+    for bought in season.bought.iter().filter(|bought| bought.date <= today) {
+        let stems = by_variety
+            .entry(bought.variety.clone())
+            .or_default()
+            .entry(bought.date)
+            .or_default();
+        *stems = stems.saturating_add(bought.stems);
+    }
+    let mut stock = Stock {
+        aside: aside(season, today),
+        ..Stock::default()
+    };
     for (variety, left) in left_by_variety(season, today) {
         let batches = by_variety.entry(variety.clone()).or_default();
         let mut to_take = left;
@@ -89,6 +120,39 @@ pub fn stock(almanac: &Almanac<'_>, today: NaiveDate) -> Stock {
         )
     });
     stock
+}
+
+/// What is put aside and still waits: orders that are closed give back what they did not take.
+fn aside(season: &Season, today: NaiveDate) -> BTreeMap<ForWhom, BTreeMap<VarietyId, u32>> {
+    let open = |order: &OrderId, due: Option<NaiveDate>| {
+        season.orders.get(order).is_some_and(|order| {
+            !order.done && !order.retired && due.is_none_or(|due| !order.closed.contains_key(&due))
+        })
+    };
+    let mut aside = BTreeMap::<ForWhom, BTreeMap<VarietyId, u32>>::new();
+    let up_to_now = |moved: &&StemsMoved| moved.date <= today;
+    for moved in season.allocated.iter().filter(up_to_now) {
+        let Some(order) = moved.order.as_ref().filter(|id| open(id, moved.due)) else {
+            continue;
+        };
+        let of = aside.entry((order.clone(), moved.due)).or_default();
+        let stems = of.entry(moved.variety.clone()).or_default();
+        *stems = stems.saturating_add(moved.stems);
+    }
+    for moved in season.sold.iter().filter(up_to_now) {
+        let Some(order) = &moved.order else { continue };
+        if let Some(stems) = aside
+            .get_mut(&(order.clone(), moved.due))
+            .and_then(|of| of.get_mut(&moved.variety))
+        {
+            *stems = stems.saturating_sub(moved.stems);
+        }
+    }
+    for of in aside.values_mut() {
+        of.retain(|_, stems| *stems > 0);
+    }
+    aside.retain(|_, of| !of.is_empty());
+    aside
 }
 
 fn left_by_variety(season: &Season, today: NaiveDate) -> BTreeMap<VarietyId, u32> {

@@ -83,7 +83,11 @@ fn wire_types() -> BTreeMap<String, BTreeSet<String>> {
         "kinds/transplanted": TransplantedFact, "kinds/pinched": PinchedFact, "kinds/netted": NettedFact,
         "kinds/watered": WateredFact, "kinds/fed": FedFact, "kinds/seen": SeenFact, "kinds/temperature": TemperatureFact,
         "kinds/frost": FrostFact, "kinds/cut": CutFact, "kinds/bunched": BunchedFact, "kinds/discarded": DiscardedFact,
-        "kinds/sold": SoldFact, "kinds/finished": FinishedFact, "kinds/note": NoteFact, "kinds/revised": RevisedFact,
+        "kinds/sold": SoldFact, "kinds/bought_in": BoughtInFact,
+        "kinds/allocated": AllocatedFact, "kinds/handed_over": HandedOverFact, "kinds/warmed": WarmedFact,
+        "kinds/conditioned": ConditionedFact, "kinds/low_expected": LowExpectedFact, "kinds/covered": CoveredFact,
+        "kinds/disbudded": DisbuddedFact, "kinds/season": SeasonFact, "learned": Learned,
+        "kinds/finished": FinishedFact, "kinds/note": NoteFact, "kinds/revised": RevisedFact,
         "kinds/voided": VoidedFact, "wanted": Wanted, "line": OrderLine, "pieces": OrderPieces, "tray": Tray,
     }
 }

@@ -116,6 +116,9 @@ fn a_third_date_of_frost_lengthens_the_autumn_it_speaks_of() {
         first_frost_10: None,
         first_frost_90: "11-02".parse().ok(),
         retired: None,
+        currency: None,
+        buy_in_days: None,
+        promise_share: None,
     };
     book.record("2027-01-11", third);
     let [before, after] = chances(&book);

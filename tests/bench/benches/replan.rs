@@ -101,6 +101,9 @@ fn place() -> Fact {
         first_frost_10: None,
         first_frost_90: None,
         retired: None,
+        currency: None,
+        buy_in_days: None,
+        promise_share: None,
     }
     .into()
 }
@@ -136,6 +139,7 @@ fn variety(n: u32, crop: &str) -> Result<Fact, Box<dyn Error>> {
         packet_price: None,
         figures: Figures::new(),
         retired: None,
+        learned: Default::default(),
     };
     Ok(fact.into())
 }

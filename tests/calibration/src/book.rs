@@ -59,6 +59,7 @@ impl<'a> Book<'a> {
             packet_seeds: None,
             packet_price: None,
             retired: None,
+            learned: Default::default(),
         });
         book.sowing = book
             .record(SownFact {

@@ -341,6 +341,7 @@ fn a_noted_temperature_above_the_limit_is_told() {
             date: day(&after(3)),
             min_c: 16.0,
             max_c: noted,
+            mean_c: None,
         };
         tray.book.record(&after(3), fact);
         let told = tray.task(3, TaskKind::MindHeat).is_some();

@@ -400,6 +400,7 @@ pub fn temperature(today: NaiveDate) -> Fact {
         date: today,
         min_c: 0.0,
         max_c: 0.0,
+        mean_c: None,
     }
     .into()
 }

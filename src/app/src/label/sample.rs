@@ -31,6 +31,7 @@ impl Bench {
                 packet_seeds: None,
                 packet_price: None,
                 retired: None,
+                learned: Default::default(),
             });
         }
         bench.record(SeedLotFact {

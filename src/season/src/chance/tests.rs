@@ -168,10 +168,14 @@ fn an_order_goes_first_and_counts_what_is_cut_in_time_only() {
                 ..Wanted::default()
             },
             stems,
+            price: None,
+            per: None,
         }]),
         pieces: None,
         done: None,
         retired: None,
+        every_days: None,
+        until: None,
     };
     let few = (best.outcome.stems.p10 / 2.0) as u32;
     sample.add(order("good", best.week.sunday(), few));

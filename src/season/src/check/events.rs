@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::Objections;
+use super::{Objections, cooler};
 use crate::almanac::Almanac;
 use crate::fact::*;
 use crate::forecast::stem_figures;
@@ -10,7 +10,6 @@ use crate::ids::*;
 use crate::limits::*;
 use crate::space::{TrayRoom, bed_on, plants_that_fit, spacing_cm, trays_on};
 use crate::state::{Planting, Sowing};
-use crate::stock::stock;
 use crate::tray_number::standing_with;
 use crate::words::{Arg, Say};
 
@@ -203,12 +202,18 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
                 found.refuse("min_c", Say::new("check.temperature_upside_down"));
             }
         }
-        Fact::Discarded(f) => from_stock(almanac, &f.variety, f.stems, f.date, found),
-        Fact::Sold(f) => from_stock(almanac, &f.variety, f.stems, f.date, found),
-        Fact::Bunched(f) => {
-            found.number("bunches", f64::from(f.bunches), 1.0, f64::from(STEMS_MAX));
-            found.number("stems_each", f64::from(f.stems_each), 1.0, 1000.0);
+        Fact::Covered(f) => {
+            if let Some(id) = &f.sowing {
+                sowing(almanac, id, f.date, found);
+            }
+            if let Some(id) = &f.planting {
+                planting(almanac, id, f.date, found);
+            }
         }
+        Fact::Disbudded(f) => {
+            planting(almanac, &f.planting, f.date, found);
+        }
+        Fact::LowExpected(f) => found.number("min_c", f.min_c, -60.0, 40.0),
         Fact::Note(f) => {
             if f.text.trim().is_empty() {
                 found.refuse("text", Say::new("check.note_empty"));
@@ -219,7 +224,7 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
                 );
             }
         }
-        _ => {}
+        _ => cooler::check(almanac, fact, found),
     }
 }
 
@@ -383,29 +388,5 @@ fn cut(almanac: &Almanac<'_>, f: &CutFact, found: &mut Objections) {
                     .with("most", Arg::Number(most.round() as i64)),
             );
         }
-    }
-}
-
-fn from_stock(
-    almanac: &Almanac<'_>,
-    variety: &VarietyId,
-    stems: u32,
-    date: NaiveDate,
-    found: &mut Objections,
-) {
-    found.number("stems", f64::from(stems), 1.0, f64::from(STEMS_MAX));
-    let there: u32 = stock(almanac, date)
-        .batches
-        .iter()
-        .filter(|b| b.variety == *variety)
-        .map(|b| b.stems)
-        .sum();
-    if stems > there {
-        found.ask(
-            "stems",
-            Say::new("check.more_than_stock")
-                .with("n", stems)
-                .with("there", there),
-        );
     }
 }

@@ -2,6 +2,7 @@
 //!
 //! An objection either refuses (it can't be) or asks once (it is unlikely: then the grower is believed).
 
+mod cooler;
 mod events;
 mod set_up;
 

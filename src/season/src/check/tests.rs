@@ -65,6 +65,7 @@ fn logged() -> (Log, SowingId, PlantingId) {
         packet_seeds: None,
         packet_price: None,
         retired: None,
+        learned: Default::default(),
     }
     .into());
     let sown: SowingId = add(SownFact {
@@ -340,6 +341,9 @@ fn frosts(last: [Option<&str>; 3], first: [Option<&str>; 3]) -> PlaceFact {
         first_frost_10: day(first[1]),
         first_frost_90: day(first[2]),
         retired: None,
+        currency: None,
+        buy_in_days: None,
+        promise_share: None,
     }
 }
 

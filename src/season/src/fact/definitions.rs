@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use super::words::{CellKind, Keeping, Role, SpaceKind};
 use crate::ids::*;
+use crate::money::Money;
 use crate::month_day::MonthDay;
 use crate::week;
 
@@ -57,6 +58,15 @@ pub struct PlaceFact {
     /// The date before which an autumn frost comes in 90 years of 100: in 10 none has come until then.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub first_frost_90: Option<MonthDay>,
+    /// What money is counted in, as it is written beside a sum: a code or a sign.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub currency: Option<String>,
+    /// Days before an order's date by which missing stems have to be bought in.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub buy_in_days: Option<u32>,
+    /// Share of the forecast that may be promised, above 0 to 1.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub promise_share: Option<f64>,
     /// No longer in use.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub retired: Option<bool>,
@@ -127,6 +137,21 @@ pub struct BedFact {
 /// Figures by their names in the crop reference; `null` goes back to the reference.
 pub type Figures = BTreeMap<String, Option<f64>>;
 
+/// A figure that records gave, with how much it rests on.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Learned {
+    /// The figure, in the reference's unit.
+    pub value: f64,
+    /// Below it lies the true figure in 10 cases of 100.
+    pub low: f64,
+    /// Above it lies the true figure in 10 cases of 100.
+    pub high: f64,
+    /// Plantings or sowings behind it.
+    pub plantings: u32,
+    /// Seasons behind it.
+    pub seasons: u32,
+}
+
 /// A crop's figures as this grower sets them.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct CropFact {
@@ -160,6 +185,9 @@ pub struct VarietyFact {
     /// Culture figures that differ from the crop's.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub figures: Figures,
+    /// Figures that this grower's own records gave, accepted from a review; `null` takes one back.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub learned: BTreeMap<String, Option<Learned>>,
     /// Seeds in a packet as it is sold, 1 or more.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub packet_seeds: Option<u32>,
@@ -259,6 +287,12 @@ pub struct OrderLine {
     pub wanted: Wanted,
     /// How many stems.
     pub stems: u32,
+    /// What is asked for `per` stems.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub price: Option<Money>,
+    /// How many stems the price is for; one when not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub per: Option<u32>,
 }
 
 /// Pieces of one recipe in an order.
@@ -268,6 +302,9 @@ pub struct OrderPieces {
     pub recipe: RecipeId,
     /// How many pieces.
     pub pieces: u32,
+    /// What is asked for one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub price: Option<Money>,
 }
 
 /// Stems or pieces wanted on a date by somebody.
@@ -287,6 +324,12 @@ pub struct OrderFact {
     /// Pieces.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pieces: Option<Vec<OrderPieces>>,
+    /// A standing order: wanted again every so many days; 0 for once only.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub every_days: Option<u32>,
+    /// The last day on which a standing order may fall.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub until: Option<NaiveDate>,
     /// Handed over.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub done: Option<bool>,
@@ -359,6 +402,22 @@ pub struct PlannedFact {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pinned: Option<bool>,
     /// Dropped from the plan.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub retired: Option<bool>,
+}
+
+/// A crop year: from its first day on what is sown, planted and wanted belongs to it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct SeasonFact {
+    /// Which season.
+    pub of: SeasonId,
+    /// What it is called.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// Its first day.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub from: Option<NaiveDate>,
+    /// Not begun after all.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub retired: Option<bool>,
 }

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::definitions::Tray;
 use super::words::{BloomStage, Grade, LossCause, WaterRegime};
 use crate::ids::*;
+use crate::money::Money;
 
 fn one() -> u32 {
     1
@@ -285,6 +286,9 @@ pub struct TemperatureFact {
     pub min_c: f64,
     /// Highest, C.
     pub max_c: f64,
+    /// Mean of the day's readings, C, where there were many.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mean_c: Option<f64>,
 }
 
 /// A frost.
@@ -353,6 +357,116 @@ pub struct SoldFact {
     /// For which order.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub order: Option<OrderId>,
+    /// For which delivery of a standing order: the day it was due.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub due: Option<NaiveDate>,
+    /// What they brought, where no order says it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub income: Option<Money>,
+}
+
+/// Stems bought from somebody else.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct BoughtInFact {
+    /// Of which variety.
+    pub variety: VarietyId,
+    /// When they came.
+    pub date: NaiveDate,
+    /// How many.
+    pub stems: u32,
+    /// What they cost in all.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cost: Option<Money>,
+}
+
+/// Stems in the cooler put aside for an order.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct AllocatedFact {
+    /// For which order.
+    pub order: OrderId,
+    /// For which delivery of a standing order: the day it is due.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub due: Option<NaiveDate>,
+    /// Of which variety.
+    pub variety: VarietyId,
+    /// When.
+    pub date: NaiveDate,
+    /// How many.
+    pub stems: u32,
+}
+
+/// A delivery of a standing order closed.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct HandedOverFact {
+    /// Which order.
+    pub order: OrderId,
+    /// Which delivery: the day it was due.
+    pub due: NaiveDate,
+    /// When.
+    pub date: NaiveDate,
+    /// Not wanted this time.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub skipped: bool,
+}
+
+/// Cut stems stood in the warm.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct WarmedFact {
+    /// Of which variety; all that stood in the cooler when not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub variety: Option<VarietyId>,
+    /// Cut on which day; all of them when not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cut: Option<NaiveDate>,
+    /// When.
+    pub date: NaiveDate,
+    /// For how many hours.
+    pub hours: f64,
+    /// How warm, C.
+    pub temp_c: f64,
+}
+
+/// Cut stems rested in water.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ConditionedFact {
+    /// Of which variety.
+    pub variety: VarietyId,
+    /// When.
+    pub date: NaiveDate,
+}
+
+/// A low that is forecast for the night to come.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct LowExpectedFact {
+    /// Where; outdoors when not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub space: Option<SpaceId>,
+    /// The evening before that night.
+    pub date: NaiveDate,
+    /// Lowest, C.
+    pub min_c: f64,
+}
+
+/// Covered against the night's cold.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct CoveredFact {
+    /// Which sowing.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sowing: Option<SowingId>,
+    /// Which planting.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub planting: Option<PlantingId>,
+    /// On which evening.
+    pub date: NaiveDate,
+}
+
+/// Side buds taken out.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct DisbuddedFact {
+    /// Which planting.
+    pub planting: PlantingId,
+    /// When.
+    pub date: NaiveDate,
 }
 
 /// A sowing or planting ended: the rest of a tray given up, a bed pulled.

@@ -90,6 +90,8 @@ facts! {
     Order(OrderFact) = "order",
     /// Stems by role per piece.
     Recipe(RecipeFact) = "recipe",
+    /// A crop year.
+    Season(SeasonFact) = "season",
     /// A sowing accepted from the plan.
     Planned(PlannedFact) = "planned",
     /// Seed sown into trays.
@@ -136,6 +138,22 @@ facts! {
     Discarded(DiscardedFact) = "discarded",
     /// Stems handed over.
     Sold(SoldFact) = "sold",
+    /// Stems bought from somebody else.
+    BoughtIn(BoughtInFact) = "bought_in",
+    /// Stems put aside for an order.
+    Allocated(AllocatedFact) = "allocated",
+    /// A delivery of a standing order closed.
+    HandedOver(HandedOverFact) = "handed_over",
+    /// Cut stems stood in the warm.
+    Warmed(WarmedFact) = "warmed",
+    /// Cut stems rested in water.
+    Conditioned(ConditionedFact) = "conditioned",
+    /// A low that is forecast for the night.
+    LowExpected(LowExpectedFact) = "low_expected",
+    /// Covered against the night's cold.
+    Covered(CoveredFact) = "covered",
+    /// Side buds taken out.
+    Disbudded(DisbuddedFact) = "disbudded",
     /// A sowing or planting ended.
     Finished(FinishedFact) = "finished",
     /// A note.
@@ -181,6 +199,14 @@ impl Fact {
             Self::Bunched(f) => f.date,
             Self::Discarded(f) => f.date,
             Self::Sold(f) => f.date,
+            Self::BoughtIn(f) => f.date,
+            Self::Allocated(f) => f.date,
+            Self::HandedOver(f) => f.date,
+            Self::Warmed(f) => f.date,
+            Self::Conditioned(f) => f.date,
+            Self::LowExpected(f) => f.date,
+            Self::Covered(f) => f.date,
+            Self::Disbudded(f) => f.date,
             Self::Finished(f) => f.date,
             Self::Note(f) => f.date,
             _ => return None,

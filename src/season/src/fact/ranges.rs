@@ -3,10 +3,11 @@
 
 use core::fmt::Display;
 use core::ops::RangeInclusive;
+use std::collections::BTreeMap;
 
 use chrono::{Datelike, NaiveDate};
 
-use super::{Fact, Figures, OrderLine, OrderPieces, Tray, Wanted};
+use super::{Fact, Figures, Learned, OrderLine, OrderPieces, Tray, Wanted};
 use crate::limits::*;
 
 /// A field beyond its range.
@@ -78,6 +79,20 @@ fn figures(figures: &Figures) -> Checked {
     })
 }
 
+fn learned(figures: &BTreeMap<String, Option<Learned>>) -> Checked {
+    figures.iter().try_for_each(|(name, learned)| {
+        short("learned", Some(name), NAME_LENGTH_MAX)?;
+        let Some(learned) = learned else {
+            return Ok(());
+        };
+        for value in [learned.value, learned.low, learned.high] {
+            within("learned", value, -FIGURE_MAX..=FIGURE_MAX)?;
+        }
+        within("plantings", learned.plantings, 0..=PLANTS_MAX)?;
+        within("seasons", learned.seasons, 0..=SEASONS_MAX)
+    })
+}
+
 fn stems_wanted(wanted: Option<&Wanted>) -> Checked {
     short(
         "crop",
@@ -94,7 +109,8 @@ fn stems_wanted(wanted: Option<&Wanted>) -> Checked {
 fn lines(lines: Option<&[OrderLine]>) -> Checked {
     lines.into_iter().flatten().try_for_each(|line| {
         stems_wanted(Some(&line.wanted))?;
-        within("stems", line.stems, 0..=STEMS_MAX)
+        within("stems", line.stems, 0..=STEMS_MAX)?;
+        within("per", line.per, 1..=STEMS_MAX)
     })
 }
 
@@ -129,7 +145,10 @@ impl Fact {
                 name(&f.name)?;
                 within("latitude", f.latitude, -90.0..=90.0)?;
                 year_of_degrees("tmin", f.tmin.as_ref())?;
-                year_of_degrees("tmax", f.tmax.as_ref())
+                year_of_degrees("tmax", f.tmax.as_ref())?;
+                short("currency", f.currency.as_deref(), CURRENCY_LENGTH_MAX)?;
+                within("buy_in_days", f.buy_in_days, BUY_IN_DAYS)?;
+                within("promise_share", f.promise_share, PROMISE_SHARES)
             }
             Self::Space(f) => {
                 name(&f.name)?;
@@ -154,6 +173,7 @@ impl Fact {
                 within("group", f.group, 0..=BLOOM_GROUP_MAX)?;
                 within("packet_seeds", f.packet_seeds, 1..=SEEDS_MAX)?;
                 within("packet_price", f.packet_price, PACKET_PRICES)?;
+                learned(&f.learned)?;
                 figures(&f.figures)
             }
             Self::SeedLot(f) => {
@@ -172,12 +192,18 @@ impl Fact {
             Self::Order(f) => {
                 short("who", f.who.as_deref(), NAME_LENGTH_MAX)?;
                 day("date", f.date)?;
+                within("every_days", f.every_days, 0..=EVERY_DAYS_MAX)?;
+                day("until", f.until)?;
                 lines(f.lines.as_deref())?;
                 pieces(f.pieces.as_deref())
             }
             Self::Recipe(f) => {
                 name(&f.name)?;
                 lines(f.lines.as_deref())
+            }
+            Self::Season(f) => {
+                name(&f.name)?;
+                day("from", f.from)
             }
             Self::Planned(f) => {
                 day("sow", f.sow)?;
@@ -224,7 +250,8 @@ impl Fact {
             Self::Finished(f) => one_named(f.sowing.is_some(), f.planting.is_some()),
             Self::Temperature(f) => {
                 within("min_c", f.min_c, DEGREES_C)?;
-                within("max_c", f.max_c, DEGREES_C)
+                within("max_c", f.max_c, DEGREES_C)?;
+                within("mean_c", f.mean_c, DEGREES_C)
             }
             Self::Frost(f) => within("min_c", f.min_c, DEGREES_C),
             Self::Cut(f) => {
@@ -236,7 +263,23 @@ impl Fact {
                 within("stems_each", f.stems_each, 0..=STEMS_MAX)
             }
             Self::Discarded(f) => within("stems", f.stems, 0..=STEMS_MAX),
-            Self::Sold(f) => within("stems", f.stems, 0..=STEMS_MAX),
+            Self::Sold(f) => {
+                day("due", f.due)?;
+                within("stems", f.stems, 0..=STEMS_MAX)
+            }
+            Self::BoughtIn(f) => within("stems", f.stems, 0..=STEMS_MAX),
+            Self::Allocated(f) => {
+                day("due", f.due)?;
+                within("stems", f.stems, 0..=STEMS_MAX)
+            }
+            Self::HandedOver(f) => day("due", f.due),
+            Self::Warmed(f) => {
+                day("cut", f.cut)?;
+                within("hours", f.hours, HOURS_WARM)?;
+                within("temp_c", f.temp_c, DEGREES_C)
+            }
+            Self::LowExpected(f) => within("min_c", f.min_c, DEGREES_C),
+            Self::Covered(f) => one_named(f.sowing.is_some(), f.planting.is_some()),
             Self::Note(f) => {
                 short("about", f.about.as_deref(), ID_LENGTH_MAX)?;
                 short("text", Some(&f.text), NOTE_LENGTH_MAX)

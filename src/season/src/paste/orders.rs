@@ -56,6 +56,8 @@ impl OrderTogether {
             pieces: Some(self.pieces.clone()),
             done: None,
             retired: None,
+            every_days: None,
+            until: None,
         }
     }
 
@@ -109,6 +111,8 @@ fn empty(of: OrderId) -> OrderFact {
         pieces: None,
         done: None,
         retired: None,
+        every_days: None,
+        until: None,
     }
 }
 
@@ -155,10 +159,13 @@ fn row(desk: &Desk<'_, '_>, columns: &Columns<'_>) -> Result<OrderRow, Say> {
         Some(recipe) => OrderPart::Pieces(OrderPieces {
             recipe,
             pieces: number()?,
+            price: None,
         }),
         None => OrderPart::Stems(OrderLine {
             wanted: wish(desk.almanac, &with_colour(what, columns.get(COLOUR)))?,
             stems: number()?,
+            price: None,
+            per: None,
         }),
     };
     Ok(OrderRow { date, who, part })

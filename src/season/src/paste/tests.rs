@@ -30,6 +30,7 @@ fn sample() -> Sample {
             packet_seeds: None,
             packet_price: None,
             retired: None,
+            learned: Default::default(),
         });
     }
     sample.add(RecipeFact {

@@ -48,6 +48,7 @@ fn packet(sample: &mut Sample, variety: &VarietyId, seeds: Option<u32>, price: O
         packet_seeds: seeds,
         packet_price: price,
         retired: None,
+        learned: Default::default(),
     });
 }
 
@@ -300,6 +301,7 @@ fn the_list_reads_as_text_and_as_a_table() {
         packet_seeds: None,
         packet_price: None,
         retired: None,
+        learned: Default::default(),
     });
     planned(&mut sample, "p1", &one, 130, None);
     planned(&mut sample, "p2", &two, 10, None);

@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
+use super::tray_life::Loss;
 use crate::fact::Grade;
 use crate::ids::*;
 
@@ -40,6 +41,8 @@ pub struct Planting {
     pub spacing_cm: Option<f64>,
     /// Plants lost since.
     pub lost: u32,
+    /// The same one by one, with their causes.
+    pub losses: Vec<Loss>,
     /// Which planned sowing it carried out, when sown into the bed.
     pub planned: Option<PlannedId>,
     /// Growing tips taken out.
@@ -50,6 +53,10 @@ pub struct Planting {
     pub visible_bud: Option<NaiveDate>,
     /// First colour seen.
     pub first_colour: Option<NaiveDate>,
+    /// Side buds last taken out.
+    pub disbudded: Option<NaiveDate>,
+    /// Evenings on which it was covered.
+    pub covered: Vec<NaiveDate>,
     /// Cuts, by date.
     pub cuts: Vec<CutRecord>,
     /// Last watered.

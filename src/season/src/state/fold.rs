@@ -166,6 +166,7 @@ impl Season {
             Fact::Target(f) => take!(targets, Target, f),
             Fact::Order(f) => take!(orders, Order, f),
             Fact::Recipe(f) => take!(recipes, Recipe, f),
+            Fact::Season(f) => take!(seasons, CropYear, f),
             Fact::Planned(f) => take!(planned, PlannedSowing, f),
             _ => {}
         }
@@ -204,6 +205,7 @@ impl Season {
                         potted_on: None,
                         hardening: None,
                         hardened: Vec::new(),
+                        covered: Vec::new(),
                         regime: None,
                         watered: None,
                         fed: None,
@@ -309,6 +311,12 @@ impl Season {
                     self.on_planting(entry, planting, f.date, |p| {
                         let possible = f.number <= p.standing();
                         p.lost = p.lost.saturating_add(f.number);
+                        p.losses.push(Loss {
+                            date: f.date,
+                            number: f.number,
+                            tray: None,
+                            cause: f.cause,
+                        });
                         possible
                     });
                 }
@@ -413,16 +421,24 @@ impl Season {
                     space: f.space.clone(),
                     min_c: f.min_c,
                     max_c: f.max_c,
+                    mean_c: f.mean_c,
                 };
                 self.temperatures.entry(f.date).or_default().push(measured);
             }
-            Fact::Frost(f) => self.frosts.push((f.date, f.space.clone())),
+            Fact::Frost(f) => self.frosts.push(Frost {
+                entry: id.clone(),
+                date: f.date,
+                space: f.space.clone(),
+                min_c: f.min_c,
+            }),
             Fact::Bunched(f) => self.bunched.push(StemsMoved {
                 entry: id.clone(),
                 date: f.date,
                 variety: f.variety.clone(),
                 stems: f.bunches.saturating_mul(f.stems_each),
                 order: None,
+                due: None,
+                money: None,
             }),
             Fact::Discarded(f) => self.discarded.push(StemsMoved {
                 entry: id.clone(),
@@ -430,6 +446,8 @@ impl Season {
                 variety: f.variety.clone(),
                 stems: f.stems,
                 order: None,
+                due: None,
+                money: None,
             }),
             Fact::Sold(f) => self.sold.push(StemsMoved {
                 entry: id.clone(),
@@ -437,7 +455,74 @@ impl Season {
                 variety: f.variety.clone(),
                 stems: f.stems,
                 order: f.order.clone(),
+                due: f.due,
+                money: f.income,
             }),
+            Fact::BoughtIn(f) => self.bought.push(StemsMoved {
+                entry: id.clone(),
+                date: f.date,
+                variety: f.variety.clone(),
+                stems: f.stems,
+                order: None,
+                due: None,
+                money: f.cost,
+            }),
+            Fact::Allocated(f) => self.allocated.push(StemsMoved {
+                entry: id.clone(),
+                date: f.date,
+                variety: f.variety.clone(),
+                stems: f.stems,
+                order: Some(f.order.clone()),
+                due: f.due,
+                money: None,
+            }),
+            Fact::HandedOver(f) => match self.orders.get_mut(&f.order) {
+                Some(order) => {
+                    let how = if f.skipped {
+                        Closed::Skipped
+                    } else {
+                        Closed::HandedOver
+                    };
+                    order.closed.insert(f.due, how);
+                }
+                None => self.problem(entry, ProblemKind::Dangling),
+            },
+            Fact::Warmed(f) => self.warmed.push(Warmed {
+                entry: id.clone(),
+                variety: f.variety.clone(),
+                cut: f.cut,
+                date: f.date,
+                hours: f.hours,
+                temp_c: f.temp_c,
+            }),
+            Fact::Conditioned(f) => self
+                .conditioned
+                .entry(f.variety.clone())
+                .or_default()
+                .push(f.date),
+            Fact::LowExpected(f) => self.lows.push(LowExpected {
+                entry: id.clone(),
+                date: f.date,
+                space: f.space.clone(),
+                min_c: f.min_c,
+            }),
+            Fact::Covered(f) => {
+                if let Some(sowing) = &f.sowing {
+                    self.on_sowing(entry, sowing, f.date, |s| s.covered.push(f.date));
+                }
+                if let Some(planting) = &f.planting {
+                    self.on_planting(entry, planting, f.date, |p| {
+                        p.covered.push(f.date);
+                        true
+                    });
+                }
+            }
+            Fact::Disbudded(f) => {
+                self.on_planting(entry, &f.planting, f.date, |p| {
+                    p.disbudded = Some(f.date);
+                    true
+                });
+            }
             Fact::Note(f) => self.notes.push(Noted {
                 entry: id.clone(),
                 date: f.date,
@@ -543,11 +628,14 @@ fn new_planting(
         plants,
         spacing_cm: None,
         lost: 0,
+        losses: Vec::new(),
         planned: None,
         pinched: None,
         netted: None,
         visible_bud: None,
         first_colour: None,
+        disbudded: None,
+        covered: Vec::new(),
         cuts: Vec::new(),
         watered: None,
         fed: None,

@@ -20,6 +20,7 @@ pub use tray_life::{Count, Loss, Sowing};
 use crate::canonical;
 use crate::fact::Fact;
 use crate::ids::*;
+use crate::money::Money;
 use crate::stamp::Stamp;
 
 /// What a live event of the log says after all corrections, for showing and undoing.
@@ -71,6 +72,51 @@ pub struct Measured {
     pub min_c: f64,
     /// Highest, C.
     pub max_c: f64,
+    /// Mean of the day's readings, C, where there were many.
+    pub mean_c: Option<f64>,
+}
+
+/// A low that was forecast for a night.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LowExpected {
+    /// The entry.
+    pub entry: EntryId,
+    /// The evening before that night.
+    pub date: NaiveDate,
+    /// Where; outdoors when `None`.
+    pub space: Option<SpaceId>,
+    /// Lowest, C.
+    pub min_c: f64,
+}
+
+/// Cut stems that stood in the warm.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Warmed {
+    /// The entry.
+    pub entry: EntryId,
+    /// Of which variety; all when `None`.
+    pub variety: Option<VarietyId>,
+    /// Cut on which day; any when `None`.
+    pub cut: Option<NaiveDate>,
+    /// When.
+    pub date: NaiveDate,
+    /// For how many hours.
+    pub hours: f64,
+    /// How warm, C.
+    pub temp_c: f64,
+}
+
+/// A frost that was noted.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Frost {
+    /// The entry.
+    pub entry: EntryId,
+    /// The morning after.
+    pub date: NaiveDate,
+    /// Where; outdoors when `None`.
+    pub space: Option<SpaceId>,
+    /// Lowest, C, if it was read.
+    pub min_c: Option<f64>,
 }
 
 /// Stems that left or changed their state in the cooler.
@@ -84,8 +130,12 @@ pub struct StemsMoved {
     pub variety: VarietyId,
     /// How many stems.
     pub stems: u32,
-    /// For which order, if handed over for one.
+    /// For which order, if handed over or put aside for one.
     pub order: Option<OrderId>,
+    /// For which delivery of a standing order.
+    pub due: Option<NaiveDate>,
+    /// What they brought or cost.
+    pub money: Option<Money>,
 }
 
 /// A note.
@@ -133,13 +183,25 @@ pub struct Season {
     /// Temperatures noted, by day.
     pub temperatures: BTreeMap<NaiveDate, Vec<Measured>>,
     /// Frosts noted.
-    pub frosts: Vec<(NaiveDate, Option<SpaceId>)>,
+    pub frosts: Vec<Frost>,
+    /// Lows that were forecast.
+    pub lows: Vec<LowExpected>,
     /// Stems bundled.
     pub bunched: Vec<StemsMoved>,
     /// Stems thrown away.
     pub discarded: Vec<StemsMoved>,
     /// Stems handed over.
     pub sold: Vec<StemsMoved>,
+    /// Stems bought in.
+    pub bought: Vec<StemsMoved>,
+    /// Stems put aside for orders.
+    pub allocated: Vec<StemsMoved>,
+    /// Cut stems that stood in the warm.
+    pub warmed: Vec<Warmed>,
+    /// Days on which cut stems of a variety were rested in water.
+    pub conditioned: BTreeMap<VarietyId, Vec<NaiveDate>>,
+    /// Crop years.
+    pub seasons: BTreeMap<SeasonId, CropYear>,
     /// Notes.
     pub notes: Vec<Noted>,
     /// What does not add up.

@@ -22,7 +22,10 @@ macro_rules! take {
 }
 
 /// Figures set one by one; `null` takes one back.
-pub(super) fn take_figures(to: &mut BTreeMap<String, f64>, from: &Figures) {
+pub(super) fn take_figures<T: Copy>(
+    to: &mut BTreeMap<String, T>,
+    from: &BTreeMap<String, Option<T>>,
+) {
     for (name, value) in from {
         match value {
             Some(value) => {
@@ -60,6 +63,12 @@ pub struct Place {
     pub first_frost_10: Option<MonthDay>,
     /// Autumn frost before this in 90 years of 100.
     pub first_frost_90: Option<MonthDay>,
+    /// What money is counted in; empty when not said.
+    pub currency: String,
+    /// Days before an order's date by which missing stems have to be bought in.
+    pub buy_in_days: Option<u32>,
+    /// Share of the forecast that may be promised.
+    pub promise_share: Option<f64>,
     /// No longer in use.
     pub retired: bool,
 }
@@ -78,12 +87,16 @@ impl Place {
             first_frost: None,
             first_frost_10: None,
             first_frost_90: None,
+            currency: String::new(),
+            buy_in_days: None,
+            promise_share: None,
             retired: false,
         }
     }
 
     pub(super) fn take(&mut self, f: &PlaceFact) {
-        take!(self, f: name, retired);
+        take!(self, f: name, currency, retired);
+        take!(self, f, optional: buy_in_days, promise_share);
         take!(self, f, optional: latitude, tmin, tmax);
         take!(self, f, optional: last_frost, last_frost_10, last_frost_90);
         take!(self, f, optional: first_frost, first_frost_10, first_frost_90);
@@ -235,6 +248,8 @@ pub struct Variety {
     pub role: Option<Role>,
     /// Culture figures that differ from the crop's.
     pub figures: BTreeMap<String, f64>,
+    /// Figures that this grower's own records gave. They stand above the reference and below what the grower set.
+    pub learned: BTreeMap<String, Learned>,
     /// Seeds in a packet as it is sold; 0 and `None` are not known.
     pub packet_seeds: Option<u32>,
     /// Price of a packet, in the grower's own money.
@@ -253,6 +268,7 @@ impl Variety {
             group: None,
             role: None,
             figures: BTreeMap::new(),
+            learned: BTreeMap::new(),
             packet_seeds: None,
             packet_price: None,
             retired: false,
@@ -268,6 +284,7 @@ impl Variety {
             None => {}
         }
         take_figures(&mut self.figures, &f.figures);
+        take_figures(&mut self.learned, &f.learned);
     }
 }
 
@@ -371,6 +388,12 @@ pub struct Order {
     pub lines: Vec<OrderLine>,
     /// Pieces.
     pub pieces: Vec<OrderPieces>,
+    /// Days from one delivery to the next of a standing order; 0 for an order that is wanted once.
+    pub every_days: u32,
+    /// The last day on which a standing order may fall.
+    pub until: Option<NaiveDate>,
+    /// Deliveries of a standing order that are closed, by the day they were due.
+    pub closed: BTreeMap<NaiveDate, Closed>,
     /// Handed over.
     pub done: bool,
     /// Called off.
@@ -385,14 +408,56 @@ impl Order {
             date: None,
             lines: Vec::new(),
             pieces: Vec::new(),
+            every_days: 0,
+            until: None,
+            closed: BTreeMap::new(),
             done: false,
             retired: false,
         }
     }
 
     pub(super) fn take(&mut self, f: &OrderFact) {
-        take!(self, f: who, lines, pieces, done, retired);
-        take!(self, f, optional: date);
+        take!(self, f: who, lines, pieces, every_days, done, retired);
+        take!(self, f, optional: date, until);
+    }
+}
+
+/// How a delivery of a standing order ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Closed {
+    /// Handed over.
+    HandedOver,
+    /// Not wanted that time.
+    Skipped,
+}
+
+/// A crop year.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct CropYear {
+    /// Id.
+    pub id: SeasonId,
+    /// What it is called.
+    pub name: String,
+    /// Its first day.
+    pub from: Option<NaiveDate>,
+    /// Not begun after all.
+    pub retired: bool,
+}
+
+impl CropYear {
+    pub(super) fn new(id: SeasonId) -> Self {
+        Self {
+            id,
+            name: String::new(),
+            from: None,
+            retired: false,
+        }
+    }
+
+    pub(super) fn take(&mut self, f: &SeasonFact) {
+        take!(self, f: name, retired);
+        take!(self, f, optional: from);
     }
 }
 

@@ -94,6 +94,8 @@ pub struct Sowing {
     pub hardening: Option<NaiveDate>,
     /// The days on which the trays stood out to harden, each once.
     pub hardened: Vec<NaiveDate>,
+    /// Evenings on which it was covered.
+    pub covered: Vec<NaiveDate>,
     /// How wet it is kept, since when.
     pub regime: Option<(NaiveDate, WaterRegime)>,
     /// Last watered.

@@ -47,6 +47,8 @@ pub fn draft_of(
                 pieces: None,
                 done: Some(true),
                 retired: None,
+                every_days: None,
+                until: None,
             }
             .into(),
         ),
@@ -164,6 +166,7 @@ fn of_sowing(
             // Asked for: the form shows neither.
             min_c: 0.0,
             max_c: 0.0,
+            mean_c: None,
         }
         .into(),
         TaskKind::Feed => FedFact {

@@ -59,6 +59,9 @@ impl Book {
             first_frost_10: None,
             first_frost_90: None,
             retired: None,
+            currency: None,
+            buy_in_days: None,
+            promise_share: None,
         };
         book.record(date, place);
         let spaces = Spaces {
@@ -135,6 +138,7 @@ impl Book {
             packet_seeds: None,
             packet_price: None,
             retired: None,
+            learned: Default::default(),
         };
         self.record("2027-01-10", fact);
         of

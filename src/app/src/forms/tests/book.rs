@@ -75,6 +75,7 @@ impl Book {
             packet_seeds: None,
             packet_price: None,
             retired: None,
+            learned: Default::default(),
         });
         let sown = book.record(SownFact {
             variety: book.variety.clone(),
@@ -405,6 +406,7 @@ fn names_say_crop_colour_and_group_once() {
         packet_seeds: None,
         packet_price: None,
         retired: None,
+        learned: Default::default(),
     });
     let crop = book.with(|a| a.crop(&book.variety).unwrap().name().to_owned());
     let said = name(&book);

@@ -152,6 +152,7 @@ pub(super) fn one_of_each() -> Vec<Fact> {
             date,
             min_c: -4.5,
             max_c: 6.0,
+            mean_c: None,
         }
         .into(),
         FrostFact {
@@ -186,6 +187,8 @@ pub(super) fn one_of_each() -> Vec<Fact> {
             date,
             stems: 30,
             order: Some(OrderId::new("o1").unwrap()),
+            due: None,
+            income: None,
         }
         .into(),
         FinishedFact {
@@ -208,6 +211,8 @@ pub(super) fn one_of_each() -> Vec<Fact> {
             pieces: None,
             done: Some(true),
             retired: None,
+            every_days: None,
+            until: None,
         }
         .into(),
     ]

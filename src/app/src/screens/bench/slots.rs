@@ -93,6 +93,7 @@ pub(super) fn Slots(rack: Rack, recorder: Recorder) -> impl IntoView {
             date: today,
             min_c: 0.0,
             max_c: 0.0,
+            mean_c: None,
         };
         view! {
             <button

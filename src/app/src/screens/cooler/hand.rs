@@ -27,6 +27,8 @@ pub fn done(of: OrderId, done: bool) -> OrderFact {
         pieces: None,
         done: Some(done),
         retired: None,
+        every_days: None,
+        until: None,
     }
 }
 
@@ -56,6 +58,8 @@ fn rows(
                     date,
                     stems,
                     order: Some(order.clone()),
+                    due: None,
+                    income: None,
                 };
                 rows.push((fact.into(), Some(one.stems)));
             }

@@ -72,6 +72,8 @@ impl Lines {
                 Some(OrderLine {
                     wanted: wanted?,
                     stems: stems?,
+                    price: None,
+                    per: None,
                 })
             })
             .collect();

@@ -108,6 +108,7 @@ impl Pieces {
                 Some(OrderPieces {
                     recipe: recipe?,
                     pieces: count?,
+                    price: None,
                 })
             })
             .collect();
@@ -152,6 +153,8 @@ impl Fields {
             pieces: Some(pieces?),
             done: None,
             retired: None,
+            every_days: None,
+            until: None,
         })
     }
 }

@@ -255,6 +255,8 @@ fn OutSheet(told: Told, out: RwSignal<Option<Told>>, recorder: Recorder) -> impl
         date,
         stems,
         order: None,
+        due: None,
+        income: None,
     };
     let bunched = BunchedFact {
         variety: variety.clone(),

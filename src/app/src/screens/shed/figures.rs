@@ -256,6 +256,7 @@ fn set(
             packet_seeds: None,
             packet_price: None,
             retired: None,
+            learned: Default::default(),
         }
         .into(),
     )

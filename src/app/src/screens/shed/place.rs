@@ -138,6 +138,9 @@ impl PlaceForm {
             first_frost_10: changed_if_any(first_10?, old.and_then(|p| p.first_frost_10.as_ref())),
             first_frost_90: changed_if_any(first_90?, old.and_then(|p| p.first_frost_90.as_ref())),
             retired: None,
+            currency: None,
+            buy_in_days: None,
+            promise_share: None,
         })
     }
 }

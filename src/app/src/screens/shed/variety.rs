@@ -83,6 +83,7 @@ impl VarietyForm {
             packet_seeds: changed_if_any(packet_seeds?, old.and_then(|v| v.packet_seeds.as_ref())),
             packet_price: changed_if_any(packet_price?, price_before.as_ref()),
             retired: None,
+            learned: Default::default(),
         })
     }
 }
@@ -166,6 +167,7 @@ pub(super) fn VarietyScreen(id: VarietyId) -> impl IntoView {
             packet_seeds: None,
             packet_price: None,
             retired: Some(retired),
+            learned: Default::default(),
         }
         .into()
     });

@@ -32,6 +32,9 @@ pub fn bench() -> Result<String, Trouble> {
         first_frost_10: None,
         first_frost_90: None,
         retired: None,
+        currency: None,
+        buy_in_days: None,
+        promise_share: None,
     };
     book.record(begun, 18, Device::Phone, place)?;
     let mut spaces = Vec::new();
@@ -85,6 +88,7 @@ fn trays(book: &mut Book, spaces: &[SpaceId], sown: NaiveDate) -> Result<(), Tro
             packet_seeds: None,
             packet_price: None,
             retired: None,
+            learned: Default::default(),
         };
         book.record(day(2027, 1, 13), 18, Device::Phone, variety)?;
         let fact = SownFact {

@@ -69,6 +69,8 @@ pub fn sell(
         pieces: None,
         done: Some(true),
         retired: None,
+        every_days: None,
+        until: None,
     };
     book.record(delivery(), 21, Device::Laptop, done)?;
     Ok(())
@@ -154,6 +156,8 @@ fn sales(
             date,
             stems: take(buckets, 30),
             order: Some(order(farm, "first")?),
+            due: None,
+            income: None,
         };
         book.record(date, 18, Device::Phone, fact)?;
     }
@@ -166,6 +170,8 @@ fn sales(
             date,
             stems,
             order: None,
+            due: None,
+            income: None,
         };
         book.record(date, 19, Device::Phone, fact)?;
     }

@@ -361,6 +361,7 @@ pub fn remarks(book: &mut Book, farm: &Farm) -> Result<(), Trouble> {
                 date,
                 min_c,
                 max_c,
+                mean_c: None,
             };
             book.record(date, 12, Device::Phone, fact)?;
         }

@@ -216,6 +216,9 @@ fn place(book: &mut Book, date: NaiveDate) -> Result<(), Trouble> {
         first_frost_10: MonthDay::new(9, 18),
         first_frost_90: None,
         retired: None,
+        currency: None,
+        buy_in_days: None,
+        promise_share: None,
     };
     book.record(date, 18, Device::Laptop, place)?;
     Ok(())
@@ -286,6 +289,7 @@ fn varieties(book: &mut Book) -> Result<(Varieties, Lots), Trouble> {
             packet_seeds: None,
             packet_price: None,
             retired: None,
+            learned: Default::default(),
         };
         book.record(date, 18, Device::Laptop, fact)?;
         varieties.insert(sort.name, of.clone());
@@ -338,6 +342,8 @@ fn line(role: Role, stems: u32) -> OrderLine {
     OrderLine {
         wanted: Pick::Role(role).wanted(),
         stems,
+        price: None,
+        per: None,
     }
 }
 
@@ -391,6 +397,7 @@ fn orders(book: &mut Book) -> Result<BTreeMap<&'static str, OrderId>, Trouble> {
             vec![OrderPieces {
                 recipe: jar,
                 pieces: 18,
+                price: None,
             }],
         ),
         (
@@ -419,6 +426,8 @@ fn orders(book: &mut Book) -> Result<BTreeMap<&'static str, OrderId>, Trouble> {
             pieces: (!pieces.is_empty()).then_some(pieces),
             done: None,
             retired: None,
+            every_days: None,
+            until: None,
         };
         book.record(taken, 19, Device::Laptop, fact)?;
         orders.insert(name, of);

@@ -178,6 +178,7 @@ mod tests {
                 packet_seeds: None,
                 packet_price: None,
                 retired: None,
+                learned: Default::default(),
             },
         );
         let sown: SowingId = record(
