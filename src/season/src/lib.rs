@@ -21,6 +21,7 @@ pub mod lamp;
 pub mod last_call;
 pub mod limits;
 pub mod log;
+pub mod logger;
 pub mod mishap;
 pub mod money;
 pub mod month_day;

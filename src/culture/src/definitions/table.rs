@@ -22,11 +22,13 @@ pub(super) static TABLE: &[Definition] = table! {
     "bulb_cold_weeks", "weeks", 0.0, 40.0, "Weeks of cold (near 9 C or less) a bulb needs.";
     "bunch_size", "stems", 1.0, 100.0, "Stems in a straight bunch.";
     "chill_days", "days", 0.0, 200.0, "Moist chill of the seed before it comes up.";
+    "chill_injury_below_c", "C", 0.0, 15.0, "Cooler below which cut stems take harm; only for crops that bear no cold.";
     "cold_storage_c", "C", -2.0, 30.0, "Temperature it is stored at, cut.";
     "cold_storage_max_days", "days", 0.0, 100.0, "How long it keeps there.";
     "cool_days_needed", "days", 0.0, 200.0, "Cool days (below 16 C) it needs to bloom on.";
     "cover_below_c", "C", -30.0, 15.0, "Outside temperature below which it is covered, in a tunnel.";
     "cut_back_rebloom_days", "days", 5.0, 120.0, "From cutting the whole plant back to new bloom.";
+    "cut_every_days", "days", 0.25, 14.0, "From one cut to the next while it blooms.";
     "daily_light_mol", "mol per m2", 0.5, 60.0, "Light of a day (DLI) for young plants under lamps.";
     "daylength_full_h", "h", 6.0, 24.0, "Hours of light at which it comes to bloom quickest.";
     "daylength_least_h", "h", 6.0, 24.0, "Hours of light from which on it is slowest; a short-day crop's lie above its full hours.";
@@ -47,6 +49,7 @@ pub(super) static TABLE: &[Definition] = table! {
     "days_transplant_to_first_bloom_winter", "days", 5.0, 800.0, "From planting in late autumn or winter under glass.";
     "dome_off_share", "share", 0.0, 1.0, "Share up when the dome comes off.";
     "doubles_pct", "percent", 0.0, 100.0, "Plants with double flowers.";
+    "ethylene_harm", "1", 0.0, 3.0, "Harm that ethylene does to cut stems: 0 none, 1 low, 2 moderate, 3 high.";
     "flush_interval_days", "days", 5.0, 120.0, "From one flush to the next.";
     "flushes", "flushes", 1.0, 10.0, "Number of flushes.";
     "germination_max_c", "C", 0.0, 40.0, "Warmest it comes up at.";

@@ -14,7 +14,7 @@ pub const MONTHS: [&str; 12] = [
 ];
 
 /// The month, 1 to 12, that a word begins like: "Jan", "january", "Sept.".
-pub(super) fn month_of(word: &str) -> Option<u32> {
+pub(crate) fn month_of(word: &str) -> Option<u32> {
     let word = word.trim().to_lowercase();
     let month = MONTHS
         .iter()
