@@ -21,6 +21,7 @@ pub mod emergence;
 pub mod error;
 pub mod frost;
 pub mod iso_week;
+pub mod keeping;
 pub mod light;
 mod probit;
 pub mod proportion;
