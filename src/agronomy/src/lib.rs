@@ -23,6 +23,7 @@ pub mod frost;
 pub mod iso_week;
 pub mod keeping;
 pub mod light;
+pub mod posterior;
 mod probit;
 pub mod proportion;
 pub mod quantity;
