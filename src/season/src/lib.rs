@@ -17,6 +17,7 @@ pub mod fact;
 pub mod file;
 pub mod forecast;
 pub mod ids;
+pub mod keeping;
 pub mod lamp;
 pub mod last_call;
 pub mod limits;
