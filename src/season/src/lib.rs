@@ -4,8 +4,10 @@
 //! It never changes or removes an entry.
 
 pub mod almanac;
+pub mod availability;
 pub mod bed_layout;
 pub mod bed_plan;
+pub mod bill;
 pub mod canonical;
 pub mod cells;
 pub mod chance;

@@ -11,7 +11,7 @@ use chrono::NaiveDate;
 use crate::almanac::Almanac;
 use crate::fact::{Role, Wanted};
 use crate::forecast::{Supply, shifted};
-use crate::promise::lines_of;
+use crate::promise::{Delivery, deliveries, lines_of};
 
 /// Stems missing in a week that are let pass: less than this share of what is wanted, as the plan has it.
 const SHORT_LET_PASS: f64 = 0.05;
@@ -146,11 +146,10 @@ fn wishes(almanac: &Almanac<'_>, today: NaiveDate) -> Wishes {
             add(role, from.plus(n), (target.stems, 0));
         }
     }
-    let open = |order: &&crate::state::Order| !order.done && !order.retired;
-    for order in almanac.season().orders.values().filter(open) {
-        let Some(date) = order.date.filter(|date| *date >= today) else {
+    for Delivery { order, date, .. } in deliveries(almanac, today) {
+        if date < today {
             continue;
-        };
+        }
         let week = IsoWeek::of(shifted(date, -CUT_AHEAD_DAYS).max(today));
         for line in lines_of(almanac, order) {
             if let Some(role) = role_of(almanac, &line.wanted) {

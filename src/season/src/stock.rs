@@ -6,10 +6,11 @@ use chrono::NaiveDate;
 
 use crate::almanac::Almanac;
 use crate::ids::*;
-use crate::state::{Season, StemsMoved};
+use crate::keeping::{self, Keeping, Warm};
+use crate::state::{Season, StemsMoved, Warmed};
 
 /// Stems of one variety cut on one day that are still there.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Batch {
     /// Of which variety.
     pub variety: VarietyId,
@@ -17,21 +18,25 @@ pub struct Batch {
     pub cut: NaiveDate,
     /// Stems left.
     pub stems: u32,
-    /// Days since the cut.
-    pub age_days: i64,
-    /// Days that the crop keeps in the cooler, as far as known.
-    pub keeps_days: Option<i64>,
+    /// How far their keeping is used up.
+    pub keeping: Keeping,
 }
 
 impl Batch {
-    /// Days of keeping that are left; below zero when past.
+    /// Whole days of keeping that are left; below zero when past.
     pub fn days_left(&self) -> Option<i64> {
-        self.keeps_days.map(|keeps| keeps - self.age_days)
+        self.keeping.left.map(|left| left.floor() as i64)
+    }
+
+    /// Whether the stems still keep on a day, at the store's temperature from today on; where it is not known they do.
+    pub fn keeps_until(&self, day: NaiveDate, today: NaiveDate) -> bool {
+        let days = (day - today).num_days().max(0) as f64;
+        self.keeping.left.is_none_or(|left| left >= days)
     }
 }
 
 /// What is in stock as of a day, oldest first within a variety; and stems that left without having been cut.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Stock {
     /// What is there, least keeping left first.
     pub batches: Vec<Batch>,
@@ -98,28 +103,41 @@ pub fn stock(almanac: &Almanac<'_>, today: NaiveDate) -> Stock {
         }
     }
     for (variety, batches) in by_variety {
-        let keeps_days = almanac
-            .crop(&variety)
-            .and_then(|crop| crop.typical("cold_storage_max_days"))
-            .map(|days| days.round() as i64);
         for (cut, stems) in batches.into_iter().filter(|(_, stems)| *stems > 0) {
+            let warm = warm_spells(season, &variety, cut);
             stock.batches.push(Batch {
+                keeping: keeping::used(almanac, &variety, cut, today, &warm),
                 variety: variety.clone(),
                 cut,
                 stems,
-                age_days: (today - cut).num_days(),
-                keeps_days,
             });
         }
     }
-    stock.batches.sort_by_key(|batch| {
-        (
-            batch.days_left().unwrap_or(i64::MAX),
-            batch.cut,
-            batch.variety.clone(),
-        )
+    stock.batches.sort_by(|a, b| {
+        let left = |batch: &Batch| batch.keeping.left.unwrap_or(f64::INFINITY);
+        left(a)
+            .total_cmp(&left(b))
+            .then_with(|| (a.cut, &a.variety).cmp(&(b.cut, &b.variety)))
     });
     stock
+}
+
+/// The hours that stems of one cut stood in the warm.
+fn warm_spells(season: &Season, variety: &VarietyId, cut: NaiveDate) -> Vec<Warm> {
+    let theirs = |spell: &&Warmed| {
+        spell.variety.as_ref().is_none_or(|of| of == variety)
+            && spell.cut.is_none_or(|of| of == cut)
+    };
+    season
+        .warmed
+        .iter()
+        .filter(theirs)
+        .map(|spell| Warm {
+            date: spell.date,
+            hours: spell.hours,
+            temp_c: spell.temp_c,
+        })
+        .collect()
 }
 
 /// What is put aside and still waits: orders that are closed give back what they did not take.

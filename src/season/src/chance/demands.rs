@@ -12,7 +12,7 @@ use crate::fact::Wanted;
 use crate::forecast::Supply;
 use crate::ids::*;
 use crate::plan::{answers, in_order};
-use crate::promise::{OrderCover, cut_from, orders, share_between};
+use crate::promise::{OrderCover, cut_from, promises, share_between};
 use crate::state::Target;
 use crate::stock::stock;
 
@@ -35,7 +35,7 @@ pub(super) fn of(
     today: NaiveDate,
 ) -> Demands {
     let mut found = Demands::default();
-    for order in orders(almanac, &stock(almanac, today), supply, today) {
+    for order in promises(almanac, &stock(almanac, today), supply, today).orders {
         found.order(almanac, classes, order, today);
     }
     for target in in_order(almanac) {

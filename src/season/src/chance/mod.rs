@@ -167,13 +167,11 @@ impl Asked {
                     let lines = lines.iter().zip(&demand.parts);
                     let lines =
                         lines.map(|((wanted, stems), outcome)| (wanted.clone(), *stems, *outcome));
-                    found.orders.insert(
-                        order.clone(),
-                        OrderChance {
-                            filled: demand.filled,
-                            lines: lines.collect(),
-                        },
-                    );
+                    // Of a standing order the next delivery is told.
+                    found.orders.entry(order.clone()).or_insert(OrderChance {
+                        filled: demand.filled,
+                        lines: lines.collect(),
+                    });
                 }
             }
         }

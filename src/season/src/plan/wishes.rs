@@ -8,10 +8,13 @@ use chrono::NaiveDate;
 use super::{answers, in_order};
 use crate::almanac::Almanac;
 use crate::fact::Wanted;
-use crate::forecast::sown_variation;
+use crate::forecast::{shifted, sown_variation};
 use crate::ids::*;
-use crate::promise::lines_of;
+use crate::promise::{days_of, lines_of};
 use crate::state::CHANCE_USUAL;
+
+/// Days for which a standing order is planned for.
+const STANDING_DAYS: i64 = 52 * 7;
 
 /// Who wants stems.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -87,8 +90,15 @@ pub(super) fn wishes(almanac: &Almanac<'_>, today: NaiveDate) -> Vec<Wish> {
         .season()
         .orders
         .values()
-        .filter(|order| !order.done && !order.retired)
-        .filter_map(|order| Some((order.date.filter(|date| *date >= today)?, order)))
+        .flat_map(|order| {
+            let to = if order.is_standing() {
+                shifted(today, STANDING_DAYS)
+            } else {
+                NaiveDate::MAX
+            };
+            let days = days_of(order, today, to);
+            days.into_iter().map(move |date| (date, order))
+        })
         .collect();
     orders.sort_by(|a, b| (a.0, &a.1.id).cmp(&(b.0, &b.1.id)));
     let orders = orders.into_iter().flat_map(|(date, order)| {

@@ -401,6 +401,11 @@ pub struct Order {
 }
 
 impl Order {
+    /// Whether it is wanted again and again.
+    pub fn is_standing(&self) -> bool {
+        self.every_days > 0
+    }
+
     pub(super) fn new(id: OrderId) -> Self {
         Self {
             id,

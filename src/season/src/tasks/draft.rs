@@ -30,11 +30,29 @@ pub fn draft_of(
         Subject::Planned(id) => sown(almanac, id, today),
         Subject::Sowing(id) => of_sowing(almanac, kind, number, id, today),
         Subject::Planting(id) => of_planting(almanac, kind, id, today),
+        Subject::Variety(variety) if kind == TaskKind::Condition => Some(
+            ConditionedFact {
+                variety: variety.clone(),
+                date: today,
+            }
+            .into(),
+        ),
         Subject::Variety(variety) => Some(
             DiscardedFact {
                 variety: variety.clone(),
                 date: today,
                 stems: number.unwrap_or(0),
+            }
+            .into(),
+        ),
+        // What is to be bought is chosen at the order.
+        Subject::Order(_) | Subject::Delivery(..) if kind == TaskKind::BuyIn => None,
+        Subject::Delivery(id, due) => Some(
+            HandedOverFact {
+                order: id.clone(),
+                due: *due,
+                date: today,
+                skipped: false,
             }
             .into(),
         ),

@@ -76,8 +76,12 @@ pub enum TaskKind {
     Cut,
     /// Clear the bed.
     Clear,
+    /// Rest cut stems in water.
+    Condition,
     /// Use up or throw away old stems.
     UseUp,
+    /// Buy in what an order will lack.
+    BuyIn,
     /// Make up an order.
     FillOrder,
 }
@@ -106,7 +110,9 @@ impl TaskKind {
         Self::LookForColour,
         Self::Cut,
         Self::Clear,
+        Self::Condition,
         Self::UseUp,
+        Self::BuyIn,
         Self::FillOrder,
     ];
 
@@ -134,7 +140,9 @@ impl TaskKind {
             Self::LookForColour => "task.look_for_colour",
             Self::Cut => "task.cut",
             Self::Clear => "task.clear",
+            Self::Condition => "task.condition",
             Self::UseUp => "task.use_up",
+            Self::BuyIn => "task.buy_in",
             Self::FillOrder => "task.fill_order",
         }
     }
@@ -153,6 +161,8 @@ pub enum Subject {
     Variety(VarietyId),
     /// An order.
     Order(OrderId),
+    /// One delivery of a standing order, by the day it is due.
+    Delivery(OrderId, NaiveDate),
 }
 
 /// When a task is due, as of a day.
@@ -225,8 +235,7 @@ pub fn tasks(almanac: &Almanac<'_>, today: NaiveDate) -> (Vec<Task>, Supply) {
             beds::of_planting(almanac, planting, forecast, today, &mut tasks);
         }
     }
-    store::of_stock(almanac, today, &mut tasks);
-    store::of_orders(almanac, today, &mut tasks);
+    store::of_store(almanac, &supply, today, &mut tasks);
     tasks.sort_by_cached_key(|task| {
         (
             task.due(today),

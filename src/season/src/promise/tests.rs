@@ -1,0 +1,190 @@
+//! Checks of what orders are promised.
+
+use super::*;
+use crate::fact::{CutFact, OrderFact, OrderPieces, RecipeFact, Role, SoldFact};
+use crate::forecast::{Line, Source};
+use crate::sample::Sample;
+use crate::stock::stock;
+
+const TODAY: &str = "2027-06-14";
+
+fn role(role: Role) -> Wanted {
+    Wanted {
+        role: Some(role),
+        ..Wanted::default()
+    }
+}
+
+fn variety_line(id: &VarietyId, stems: u32) -> OrderLine {
+    OrderLine {
+        wanted: Wanted {
+            variety: Some(id.clone()),
+            ..Wanted::default()
+        },
+        stems,
+        price: None,
+        per: None,
+    }
+}
+
+fn order(sample: &mut Sample, id: &str, date: &str, lines: Vec<OrderLine>) -> OrderId {
+    let of = OrderId::new(id).expect("id");
+    let date = Some(sample.day(date));
+    sample.add(OrderFact {
+        of: of.clone(),
+        who: Some("Somebody".into()),
+        date,
+        lines: Some(lines),
+        pieces: None,
+        done: None,
+        retired: None,
+        every_days: None,
+        until: None,
+    });
+    of
+}
+
+/// 25 stems of one spike cut on 12 June, and 14 more expected in the week of 21 June.
+fn season() -> (Sample, VarietyId, Supply) {
+    let mut sample = Sample::new();
+    let spike = sample.variety("a", "antirrhinum", "white");
+    let bed = sample.bed("b", 5.0);
+    let planting = sample.sown_in_bed(&spike, &bed, "2027-03-01", 60);
+    let date = sample.day("2027-06-12");
+    sample.add(CutFact {
+        planting: planting.clone(),
+        date,
+        stems: 25,
+        grade: None,
+        culls: 0,
+    });
+    let supply = Supply {
+        lines: vec![Line {
+            source: Source::Planting(planting),
+            variety: spike.clone(),
+            space: None,
+            bloom: None,
+            weeks: vec![(
+                "2027-W25".parse().expect("week"),
+                Spread {
+                    p10: 7.0,
+                    p50: 14.0,
+                    p90: 28.0,
+                },
+            )],
+        }],
+        ..Supply::default()
+    };
+    (sample, spike, supply)
+}
+
+fn covers(sample: &Sample, supply: &Supply) -> Vec<OrderCover> {
+    let today = sample.day(TODAY);
+    sample.with(|almanac| promises(almanac, &stock(almanac, today), supply, today).orders)
+}
+
+#[test]
+fn the_earlier_order_has_the_stems_and_the_later_one_is_short_by_the_rest() {
+    let (mut sample, spike, supply) = season();
+    order(
+        &mut sample,
+        "late",
+        "2027-06-15",
+        vec![variety_line(&spike, 15)],
+    );
+    order(
+        &mut sample,
+        "soon",
+        "2027-06-14",
+        vec![variety_line(&spike, 20)],
+    );
+    let found = covers(&sample, &supply);
+    let said: Vec<(&str, u32, u32)> = found
+        .iter()
+        .filter_map(|cover| {
+            Some((
+                cover.order.as_str(),
+                cover.lines.first()?.in_stock,
+                cover.short(),
+            ))
+        })
+        .collect();
+    assert_eq!(said, [("soon", 20, 0), ("late", 5, 10)]);
+}
+
+#[test]
+fn stems_that_will_not_keep_do_not_count_and_those_cut_by_then_do() {
+    let (mut sample, spike, supply) = season();
+    let keeps = sample.with(|almanac| {
+        let keeps = almanac
+            .crop(&spike)
+            .and_then(|crop| crop.typical("cold_storage_max_days"));
+        keeps.expect("keeps") as i64
+    });
+    // Wednesday of the week with 14: three of its seven days.
+    order(
+        &mut sample,
+        "o",
+        "2027-06-23",
+        vec![variety_line(&spike, 30)],
+    );
+    let line = covers(&sample, &supply).remove(0).lines.remove(0);
+    let kept = 11 <= keeps;
+    assert_eq!(line.in_stock, if kept { 25 } else { 0 }, "keeps {keeps}");
+    assert!((line.to_come.p50 - 6.0).abs() < 1e-9, "{line:?}");
+    assert!((line.to_come.p10 - 3.0).abs() < 1e-9, "{line:?}");
+}
+
+#[test]
+fn recipes_are_added_up_and_what_was_handed_over_is_taken_off() {
+    let (mut sample, spike, supply) = season();
+    let recipe = RecipeId::new("r").expect("id");
+    sample.add(RecipeFact {
+        of: recipe.clone(),
+        name: Some("Jar".into()),
+        lines: Some(vec![OrderLine {
+            wanted: role(Role::Spike),
+            stems: 2,
+            price: None,
+            per: None,
+        }]),
+        retired: None,
+    });
+    let of = OrderId::new("o").expect("id");
+    let date = sample.day("2027-06-15");
+    sample.add(OrderFact {
+        of: of.clone(),
+        who: None,
+        date: Some(date),
+        lines: Some(vec![OrderLine {
+            wanted: role(Role::Spike),
+            stems: 4,
+            price: None,
+            per: None,
+        }]),
+        pieces: Some(vec![OrderPieces {
+            recipe,
+            pieces: 18,
+            price: None,
+        }]),
+        done: None,
+        retired: None,
+        every_days: None,
+        until: None,
+    });
+    let today = sample.day(TODAY);
+    sample.add(SoldFact {
+        variety: spike,
+        date: today,
+        stems: 10,
+        order: Some(of),
+        due: None,
+        income: None,
+    });
+    let line = covers(&sample, &supply).remove(0).lines.remove(0);
+    // 4 + 18 x 2 wanted; 10 handed over; 15 of the 25 cut are left.
+    assert_eq!((line.stems, line.handed, line.in_stock), (40, 10, 15));
+    assert_eq!((line.missing(), line.short()), (15, 15));
+    let cut = sample.day("2027-06-12");
+    assert_eq!(line.stock, [(VarietyId::new("a").expect("id"), cut, 15)]);
+}
