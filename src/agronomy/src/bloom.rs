@@ -1,19 +1,22 @@
 //! When a planting blooms, and how its stems spread over weeks.
 
+pub mod cutting;
 mod figures;
 mod flush;
 mod photoperiod;
+mod way;
 
 use chrono::NaiveDate;
 
 use crate::climate::{Climate, Cover};
 use crate::days;
-use crate::degree_days::{ARRIVAL_DAYS_MAX, of_day, sum_until};
+use crate::degree_days::ARRIVAL_DAYS_MAX;
 use crate::error::AgronomyError;
 use crate::quantity::Spread;
 pub use figures::{BloomFigures, DaysRange, Pace, StageKnown};
-pub use flush::flush;
+pub use flush::{FlushShape, flush};
 pub use photoperiod::DayLengthResponse;
+use way::Way;
 
 /// The date of a planting's first bloom, with its uncertainty by what is known.
 ///
@@ -22,6 +25,13 @@ pub use photoperiod::DayLengthResponse;
 /// warm days, interpolated by each day's mean temperature. Either is scaled by
 /// the line's own factor, and each day counts at the rate its length allows
 /// ([`DayLengthResponse`]). No bloom is forecast before the planting itself.
+/// Days that were measured count as measured, days to come as
+/// [`Climate::expected_under`] has them.
+///
+/// The band of a planting is as wide as the crop's own low and high days
+/// and the weather left open make it; while the planting date is still a plan,
+/// wider by what the trade allows for that. Once a bud or colour is seen, the
+/// trade's bands of days stand around the middle ([`BloomFigures::around`]).
 ///
 /// # Errors
 /// [`AgronomyError::OutOfRange`] for figures that make no sense;
@@ -34,40 +44,30 @@ pub fn first_bloom(
     known: StageKnown,
 ) -> Result<Spread<NaiveDate>, AgronomyError> {
     figures.check()?;
-    let middle = middle_bloom(figures, planted, climate, cover)?;
-    let half = figures.half_band_days(known);
-    Ok(Spread {
-        p10: days::shifted_by(middle, -half).max(planted),
-        p50: middle,
-        p90: days::shifted_by(middle, half),
-    })
-}
-
-fn middle_bloom(
-    figures: &BloomFigures,
-    planted: NaiveDate,
-    climate: &Climate,
-    cover: Cover,
-) -> Result<NaiveDate, AgronomyError> {
-    let rate = |date| {
-        figures
-            .day_length
-            .map_or(1.0, |response| response.rate(climate.photoperiod(date)))
+    let way = Way {
+        figures,
+        planted,
+        climate,
+        cover,
     };
-    let factor = figures.line_factor;
-    let found = match figures.thermal_time {
-        Some(need) => sum_until(planted, need.0 * factor, |date| {
-            rate(date) * of_day(climate, cover, date, figures.base, figures.ceiling)
-        }),
-        None => sum_until(planted, factor, |date| {
-            let (min, max) = climate.day_under(date, cover);
-            rate(date) * figures.daily_share(f64::midpoint(min.0, max.0))
-        }),
+    let bloom = match known {
+        StageKnown::Planted => way.band()?,
+        StageKnown::Sown => {
+            let bloom = way.band()?;
+            let further = |end: NaiveDate| {
+                let days = days::between(bloom.p50, end) as f64;
+                days::shifted_by(bloom.p50, days.hypot(figures.plan_days()).copysign(days))
+            };
+            Spread {
+                // The earlier end of a band without width still lies before its middle.
+                p10: further(bloom.p10.min(days::shifted(bloom.p50, -1))),
+                p50: bloom.p50,
+                p90: further(bloom.p90),
+            }
+        }
+        StageKnown::VisibleBud | StageKnown::FirstColour => figures.around(way.middle()?, known),
     };
-    found.ok_or(AgronomyError::NotReached {
-        field: "first_bloom",
-        limit: ARRIVAL_DAYS_MAX as f64,
-    })
+    Ok(bloom.map(|date| date.max(planted)))
 }
 
 /// The latest date to plant so that first bloom is as likely as not by `bloom_by`.
@@ -84,8 +84,13 @@ pub fn planting_for_bloom(
     figures.check()?;
     // Planting later never brings bloom forward, so halving finds the last date.
     let in_time = |lead: i64| {
-        middle_bloom(figures, days::shifted(bloom_by, -lead), climate, cover)
-            .is_ok_and(|bloom| bloom <= bloom_by)
+        let way = Way {
+            figures,
+            planted: days::shifted(bloom_by, -lead),
+            climate,
+            cover,
+        };
+        way.middle().is_ok_and(|bloom| bloom <= bloom_by)
     };
     let mut enough = ARRIVAL_DAYS_MAX;
     if !in_time(enough) {

@@ -1,17 +1,20 @@
 //! A place's weather as it usually is, day by day, outdoors and under cover.
 
 mod cover;
+pub(crate) mod lately;
 mod light_year;
 mod normals;
 mod observed;
 
 use chrono::NaiveDate;
 
+use crate::days;
 use crate::error::AgronomyError;
 pub use crate::frost::{FrostDates, FrostModel, MonthDay};
 use crate::quantity::{Celsius, Chance, Hours, Latitude};
 pub use cover::Cover;
 use cover::under_plastic;
+use lately::Lean;
 use light_year::LightYear;
 pub use normals::Normals;
 use normals::{UsualYear, check_day};
@@ -26,6 +29,19 @@ pub struct Climate {
     light: LightYear,
     frost: FrostModel,
     observed: Observed,
+    lean_open: Option<Lean>,
+    lean_tunnel: Option<Lean>,
+}
+
+/// A day's weather as it is to be reckoned with.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ExpectedDay {
+    /// Minimum.
+    pub min: Celsius,
+    /// Maximum.
+    pub max: Celsius,
+    /// Share of the season's straying from the normals that is left open: 0 on a measured day, 1 where nothing was measured.
+    pub open: f64,
 }
 
 impl Climate {
@@ -62,6 +78,8 @@ impl Climate {
             light: LightYear::at(latitude),
             frost,
             observed: Observed::default(),
+            lean_open: None,
+            lean_tunnel: None,
         })
     }
 
@@ -95,7 +113,70 @@ impl Climate {
     ) -> Result<Self, AgronomyError> {
         check_day(min, max)?;
         self.observed.put(date, cover, (min.0, max.0));
+        match cover {
+            Cover::Open => self.lean_open = self.lean(cover),
+            Cover::Tunnel => self.lean_tunnel = self.lean(cover),
+        }
         Ok(self)
+    }
+
+    fn lean(&self, cover: Cover) -> Option<Lean> {
+        let last = self.observed.last(cover)?;
+        let of_late = self.observed.since(days::shifted(last, 1 - lately::WINDOW_DAYS), cover);
+        let deviations = of_late.map(|(date, (min, max))| {
+            let (usual_min, usual_max) = self.usual_under(date, cover);
+            f64::midpoint(min, max) - f64::midpoint(usual_min.0, usual_max.0)
+        });
+        Lean::of(last, deviations)
+    }
+
+    /// What the days noted of late say of those to come under `cover`: a tunnel's own, else those outdoors.
+    fn lean_under(&self, cover: Cover) -> Option<Lean> {
+        match cover {
+            Cover::Open => self.lean_open,
+            Cover::Tunnel => self.lean_tunnel.or(self.lean_open),
+        }
+    }
+
+    /// Degrees by which the days noted of late let a day run warmer than usual under `cover`; below zero if colder, zero where nothing
+    /// was noted.
+    pub fn leaning(&self, date: NaiveDate, cover: Cover) -> f64 {
+        self.lean_under(cover).map_or(0.0, |lean| lean.on(date))
+    }
+
+    fn usual_under(&self, date: NaiveDate, cover: Cover) -> (Celsius, Celsius) {
+        let (min, max) = self.open_day(date, Measured::default());
+        match cover {
+            Cover::Open => (min, max),
+            Cover::Tunnel => under_plastic(min, max),
+        }
+    }
+
+    /// A day as it is to be reckoned with under `cover`: as measured, or else as usual and a part of the way by which the days
+    /// measured of late ran warmer or colder than usual, the less the further ahead it lies. The same as
+    /// [`day_under`](Self::day_under) where nothing was measured.
+    pub fn expected_under(&self, date: NaiveDate, cover: Cover) -> ExpectedDay {
+        let measured = self.observed.on(date);
+        let known = match cover {
+            Cover::Open => measured.open.is_some(),
+            Cover::Tunnel => measured.tunnel.is_some() || measured.open.is_some(),
+        };
+        let (min, max) = self.day_under(date, cover);
+        match self.lean_under(cover) {
+            Some(lean) if !known => {
+                let warmer = lean.on(date);
+                ExpectedDay {
+                    min: Celsius(min.0 + warmer),
+                    max: Celsius(max.0 + warmer),
+                    open: 1.0 - lean.explained(date),
+                }
+            }
+            _ => ExpectedDay {
+                min,
+                max,
+                open: if known { 0.0 } else { 1.0 },
+            },
+        }
     }
 
     /// Minimum and maximum outdoors on `date`: measured if known, else usual.

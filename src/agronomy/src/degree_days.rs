@@ -177,18 +177,16 @@ impl Method {
 
 /// Warmth of one day in a place: single sine with a horizontal cutoff. A minimum
 /// above its maximum is read the other way round; a ceiling that does not lie
-/// above the base leaves nothing.
-pub(crate) fn of_day(
-    climate: &Climate,
-    cover: Cover,
-    date: NaiveDate,
+/// above the base leaves nothing. With it what one degree more would add.
+pub(crate) fn of_expected_day(
+    (min, max): (Celsius, Celsius),
     base: Celsius,
     ceiling: Option<Celsius>,
-) -> f64 {
-    let (min, max) = climate.day_under(date, cover);
-    Wave::of(min.0, max.0)
-        .between(base.0, ceiling.map(|ceiling| ceiling.0), Cutoff::Horizontal)
-        .max(0.0)
+) -> (f64, f64) {
+    let wave = Wave::of(min.0, max.0);
+    let ceiling = ceiling.map(|ceiling| ceiling.0);
+    let warmth = wave.between(base.0, ceiling, Cutoff::Horizontal).max(0.0);
+    (warmth, wave.share_between(base.0, ceiling))
 }
 
 /// Degree-days from the start of `from` to the start of `to` (the day `to`
@@ -251,7 +249,7 @@ fn check_need(need: DegreeDays) -> Result<f64, AgronomyError> {
 }
 
 /// A hair of tolerance keeps the sum of many equal days from missing by rounding.
-const HAIR: f64 = 1e-9;
+pub(crate) const HAIR: f64 = 1e-9;
 
 /// The first date by whose start the days' contributions add up to `need`.
 pub(crate) fn sum_until(

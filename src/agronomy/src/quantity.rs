@@ -1,7 +1,7 @@
 //! Typed quantities, so that a length cannot be taken for a temperature.
 
 use crate::error::{AgronomyError, within};
-use crate::probit::share_below;
+use crate::probit::{probit, share_below};
 
 /// Standard normal quantile of 0.9: how many deviations the ends of a [`Spread`]
 /// lie from its middle.
@@ -156,6 +156,18 @@ impl<T: Copy> Spread<T> {
 }
 
 impl Spread<f64> {
+    /// The value that is not exceeded with a chance (held within 0.001 to 0.999), with half a normal on each side of the middle as in
+    /// [`chance_below`](Self::chance_below).
+    pub fn at(self, chance: Chance) -> f64 {
+        let z = probit(chance.get().clamp(0.001, 0.999)) / Z90;
+        let side = if z < 0.0 {
+            self.p50 - self.p10
+        } else {
+            self.p90 - self.p50
+        };
+        self.p50 + z * side
+    }
+
     /// The chance of coming out below `value`, with half a normal fitted to each side of the middle: the one below by its
     /// 10 in 100, the one above by its 90 in 100. A spread without width is certain.
     pub fn chance_below(self, value: f64) -> Chance {
@@ -200,6 +212,9 @@ mod tests {
                 "{value}: {}",
                 below(value)
             );
+        }
+        for value in [13.0, 40.0, 58.0] {
+            assert!((stems.at(stems.chance_below(value)) - value).abs() < 1e-6);
         }
         let exact = Spread::exact(7.0);
         assert_eq!(exact.chance_below(7.0), Chance::NEVER);

@@ -6,9 +6,12 @@
 //! (lisianthus 66 % between two: Wien 2016), so a forecast is a wide band until
 //! a grower's own records narrow it.
 
+mod range;
+
 use crate::error::{AgronomyError, within};
 use crate::probit::probit;
 use crate::quantity::{Chance, Metres, Spread, Z90};
+pub use range::LogRange;
 
 /// Coefficient of variation of a yield between years, with none and with three
 /// or more years of own records: middle of 30 to 40 and of 20 to 25 in 100

@@ -12,7 +12,7 @@ use agronomy::AgronomyError;
 use agronomy::bloom::{
     BloomFigures, DayLengthResponse, Pace, StageKnown, first_bloom, planting_for_bloom,
 };
-use agronomy::climate::Cover;
+use agronomy::climate::{Climate, Cover};
 use agronomy::quantity::{Celsius, DegreeDays, Hours};
 use chrono::{Days, NaiveDate};
 use place::{FROST, date, northern, place};
@@ -120,8 +120,57 @@ fn the_band_narrows_as_more_is_known() {
             "{widths:?}"
         );
     }
-    // 16 days either side at 90 in 100 is 12 or 13 at 80 in 100.
-    assert_eq!(width(Pace::Cool, StageKnown::Sown), 24);
+    // 5 days either side at 90 in 100 is 3.9 at 80 in 100, less half a day at either end.
+    assert_eq!(width(Pace::Cool, StageKnown::VisibleBud), 6);
+}
+
+/// By hand: at 20 degrees on every day a thermal time of 955 above 5 degrees takes 63.7 days; low and high days are 60/75 and 95/75
+/// of it.
+#[test]
+fn once_the_weather_is_known_the_crops_own_range_is_left() {
+    let even = place(44.0, [15.0; 12], [25.0; 12], FROST);
+    let planted = date(2027, 5, 20);
+    let band = |climate: &Climate| {
+        let known = StageKnown::Planted;
+        let bloom = first_bloom(&slow_line(1.0), planted, climate, Cover::Open, known).unwrap();
+        bloom.map(|date| (date - planted).num_days())
+    };
+    let measured = planted.iter_days().take(100).fold(even.clone(), |climate, day| {
+        climate
+            .with_observed(day, Cover::Open, Celsius(15.0), Celsius(25.0))
+            .unwrap()
+    });
+    let (open, known) = (band(&even), band(&measured));
+    assert_eq!((known.p10, known.p50, known.p90), (51, 64, 81));
+    assert_eq!(open.p50, 64);
+    assert!(open.p10 < known.p10 && known.p90 < open.p90, "{open:?}");
+}
+
+/// Warm weeks noted before and after planting bring bloom forward: by the days themselves, and by what they say of those to come.
+#[test]
+fn warm_days_noted_bring_bloom_forward_and_narrow_its_band() {
+    let planted = date(2027, 4, 20);
+    let warmer = |climate: Climate, from: NaiveDate, days: usize| {
+        from.iter_days().take(days).fold(climate, |climate, day| {
+            let (min, max) = northern().day(day);
+            let (min, max) = (Celsius(min.0 + 3.0), Celsius(max.0 + 3.0));
+            climate.with_observed(day, Cover::Open, min, max).unwrap()
+        })
+    };
+    let bloom = |climate: &Climate| {
+        let known = StageKnown::Planted;
+        first_bloom(&slow_line(1.0), planted, climate, Cover::Open, known).unwrap()
+    };
+    let usual = bloom(&northern());
+    // Days before planting count for nothing themselves.
+    let before = bloom(&warmer(northern(), planted - Days::new(28), 28));
+    let since = bloom(&warmer(northern(), planted, 28));
+    assert!(before.p50 < usual.p50, "{before:?} {usual:?}");
+    assert!(since.p50 < before.p50, "{since:?} {before:?}");
+    let width = |bloom: agronomy::quantity::Spread<NaiveDate>| bloom.p90 - bloom.p10;
+    assert!(width(since) < width(usual));
+    // What was noted a year ago says nothing of this year.
+    assert_eq!(bloom(&warmer(northern(), planted - Days::new(365), 28)), usual);
 }
 
 #[test]

@@ -205,6 +205,8 @@ impl Crop {
             .group_of(group)
             .and_then(|group| self.typical(&format!("group_{group}_factor")))
             .unwrap_or(1.0);
+        // What a grower's own years say of the line multiplies what its group says.
+        let own = self.typical("own_bloom_factor").unwrap_or(1.0);
         Some(BloomFigures {
             base: Celsius(self.typical("base_temp_c")?),
             ceiling: self.typical("bloom_ceiling_c").map(Celsius),
@@ -214,7 +216,7 @@ impl Crop {
             days_cool: self.figure("days_transplant_to_first_bloom_cool")?.spread(),
             days_warm: self.figure("days_transplant_to_first_bloom_warm")?.spread(),
             harvest_window_days: self.typical("harvest_window_days")?,
-            line_factor,
+            line_factor: line_factor * own,
             day_length: self.day_length_response(),
             pace: self.pace,
         })

@@ -1,8 +1,11 @@
 //! What is known of a crop's way to its first bloom.
 
+use chrono::NaiveDate;
+
 use super::photoperiod::DayLengthResponse;
+use crate::days;
 use crate::error::{AgronomyError, within};
-use crate::quantity::{Celsius, DegreeDays, Z90};
+use crate::quantity::{Celsius, DegreeDays, Spread, Z90};
 
 /// A figure of days at its low, typical and high value.
 pub type DaysRange = (f64, f64, f64);
@@ -90,16 +93,33 @@ impl BloomFigures {
     /// cool and the quickest warm figure.
     pub(super) fn daily_share(&self, mean: f64) -> f64 {
         let cool = 1.0 / self.days_cool.1;
-        let warm = 1.0 / self.days_warm.1;
-        let straight = cool + (warm - cool) * (mean - COOL_MEAN) / (WARM_MEAN - COOL_MEAN);
+        let straight = cool + self.share_per_degree() * (mean - COOL_MEAN);
         let slowest = (1.0 / self.days_cool.2).min(1.0 / self.days_warm.2);
         let quickest = (1.0 / self.days_warm.0).max(1.0 / self.days_cool.0);
         straight.clamp(slowest, quickest)
     }
 
-    /// Half of the 10-to-90 band in days. The trade's 90 % bands (from memory,
-    /// no source) are brought to 10-90 as a normal would have it (1.2816/1.6449).
-    pub(super) fn half_band_days(&self, known: StageKnown) -> f64 {
+    /// What a degree more adds to a day's share of the way, where it is not held.
+    pub(super) fn share_per_degree(&self) -> f64 {
+        (1.0 / self.days_warm.1 - 1.0 / self.days_cool.1) / (WARM_MEAN - COOL_MEAN)
+    }
+
+    /// The ends of the line's way to bloom as logarithms of its share of the typical way, below and above: low and high days are
+    /// taken as the 10 and 90 in 100 of lines, places and hands together. A thermal time is reckoned from the warm days and
+    /// strays as they do; without one the cool and the warm days count alike.
+    pub(super) fn way_ends(&self) -> (f64, f64) {
+        let ends = |(low, typical, high): DaysRange| ((typical / low).ln(), (high / typical).ln());
+        let warm = ends(self.days_warm);
+        if self.thermal_time.is_some() {
+            return warm;
+        }
+        let cool = ends(self.days_cool);
+        (f64::midpoint(warm.0, cool.0), f64::midpoint(warm.1, cool.1))
+    }
+
+    /// Half of the 10-to-90 band in days, by the trade's 90 % bands (from memory, no source), brought to 10-90 as a normal would
+    /// have it (1.2816/1.6449).
+    fn half_band_days(&self, known: StageKnown) -> f64 {
         let ninety_percent = match (known, self.pace) {
             (StageKnown::Sown, Pace::Warm) => 10.0,
             (StageKnown::Sown, Pace::Cool) => 16.0,
@@ -114,5 +134,24 @@ impl BloomFigures {
             (StageKnown::FirstColour, Pace::Slow) => 3.0,
         };
         ninety_percent * (Z90 / Z95)
+    }
+
+    /// First bloom around a date that was told by what was seen on the plants: by the trade's bands for that stage. A date is a whole
+    /// day, so half a day of the band lies within each end.
+    pub fn around(&self, middle: NaiveDate, seen: StageKnown) -> Spread<NaiveDate> {
+        let half = (self.half_band_days(seen) - 0.5).max(0.0);
+        Spread {
+            p10: days::shifted_by(middle, -half),
+            p50: middle,
+            p90: days::shifted_by(middle, half),
+        }
+    }
+
+    /// Days by which either end lies further off while the planting date itself is a plan: what the trade's band of a sowing has
+    /// beyond that of a planting.
+    pub(super) fn plan_days(&self) -> f64 {
+        let [sown, planted] =
+            [StageKnown::Sown, StageKnown::Planted].map(|known| self.half_band_days(known));
+        (sown * sown - planted * planted).max(0.0).sqrt()
     }
 }

@@ -13,31 +13,68 @@ const LATER_FLUSH: f64 = 0.6;
 const WINDOW_DAYS: (f64, f64) = (1.0, 365.0);
 const FLUSHES: (f64, f64) = (1.0, 12.0);
 
-/// Shares of a planting's stems by week after first bloom, summing to 1.
+/// How a planting's stems come in the days after first bloom.
 ///
-/// One flush is cut for about `window_days`: a quick rise, a plateau and a tail.
-/// Each further flush (`flushes` may have a fraction, as 1.5) starts
-/// `interval_days` after the one before and gives six tenths of it. Values out
-/// of range (window 1 to 365 days, 1 to 12 flushes, interval 1 to 365 days) are
-/// held at the nearest end; those that are no number count as the least.
+/// One flush is cut for about its window: a quick rise, a plateau and a tail.
+/// Each further flush (there may be a fraction of one, as 1.5) starts an
+/// interval after the one before and gives six tenths of it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FlushShape {
+    window: f64,
+    flushes: f64,
+    interval: f64,
+    whole: f64,
+}
+
+impl FlushShape {
+    /// Values out of range (window 1 to 365 days, 1 to 12 flushes, interval 1 to
+    /// 365 days) are held at the nearest end; those that are no number count as
+    /// the least.
+    pub fn new(window_days: f64, flushes: f64, interval_days: f64) -> Self {
+        let mut shape = Self {
+            window: held(window_days, WINDOW_DAYS),
+            flushes: held(flushes, FLUSHES),
+            interval: held(interval_days, WINDOW_DAYS),
+            whole: 1.0,
+        };
+        shape.whole = shape.sum(f64::INFINITY);
+        shape
+    }
+
+    /// Share of all stems that is cut within so many days of first bloom, 0 to 1.
+    pub fn share_by(&self, day: f64) -> f64 {
+        (self.sum(day) / self.whole).clamp(0.0, 1.0)
+    }
+
+    /// Days after first bloom by which the last stems are cut.
+    pub fn end(&self) -> f64 {
+        self.window * TAIL_END + self.interval * (self.flushes.ceil() - 1.0)
+    }
+
+    /// Shares by week after first bloom, summing to 1.
+    pub fn weeks(&self) -> Vec<f64> {
+        let count = (self.end() / 7.0).ceil().max(1.0) as usize;
+        let by = |week: usize| self.share_by(7.0 * week as f64);
+        (0..count).map(|week| by(week + 1) - by(week)).collect()
+    }
+
+    fn sum(&self, day: f64) -> f64 {
+        let mut left = self.flushes;
+        let (mut size, mut start, mut sum) = (1.0, 0.0, 0.0);
+        while left > 1e-9 && start < day {
+            sum += size * left.min(1.0) * cut_by((day - start) / self.window);
+            left -= 1.0;
+            size *= LATER_FLUSH;
+            start += self.interval;
+        }
+        sum
+    }
+}
+
+/// Shares of a planting's stems by week after first bloom, summing to 1: those
+/// of a [`FlushShape`].
 pub fn flush(window_days: f64, flushes: f64, interval_days: f64) -> Vec<f64> {
-    let window = held(window_days, WINDOW_DAYS);
-    let interval = held(interval_days, WINDOW_DAYS);
-    let mut left = held(flushes, FLUSHES);
-    let mut size = 1.0;
-    let mut start = 0.0;
-    let mut weeks: Vec<f64> = Vec::new();
-    while left > 1e-9 {
-        add_flush(&mut weeks, start, window, size * left.min(1.0));
-        left -= 1.0;
-        size *= LATER_FLUSH;
-        start += interval;
-    }
-    let total: f64 = weeks.iter().sum();
-    for share in &mut weeks {
-        *share /= total;
-    }
-    weeks
+    FlushShape::new(window_days, flushes, interval_days).weeks()
 }
 
 fn held(value: f64, (low, high): (f64, f64)) -> f64 {
@@ -45,19 +82,6 @@ fn held(value: f64, (low, high): (f64, f64)) -> f64 {
         low
     } else {
         value.clamp(low, high)
-    }
-}
-
-fn add_flush(weeks: &mut Vec<f64>, start: f64, window: f64, size: f64) {
-    let end = start + window * TAIL_END;
-    let count = (end / 7.0).ceil().max(1.0) as usize;
-    if weeks.len() < count {
-        weeks.resize(count, 0.0);
-    }
-    for (week, slot) in weeks.iter_mut().enumerate() {
-        let from = (week as f64 * 7.0 - start) / window;
-        let to = ((week + 1) as f64 * 7.0 - start) / window;
-        *slot += size * (cut_by(to) - cut_by(from));
     }
 }
 

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use super::Cover;
 
 /// A day's minimum and maximum in degrees Celsius.
-type Range = (f64, f64);
+pub(super) type Range = (f64, f64);
 
 /// Measured days in order of date, looked up on every day of every sum: a list
 /// that lies together in memory answers quicker than a tree.
@@ -17,6 +17,15 @@ pub(super) struct Observed(Vec<(NaiveDate, Measured)>);
 pub(super) struct Measured {
     pub(super) open: Option<Range>,
     pub(super) tunnel: Option<Range>,
+}
+
+impl Measured {
+    fn under(&self, cover: Cover) -> Option<Range> {
+        match cover {
+            Cover::Open => self.open,
+            Cover::Tunnel => self.tunnel,
+        }
+    }
 }
 
 impl Observed {
@@ -32,6 +41,23 @@ impl Observed {
                 Cover::Tunnel => day.tunnel = Some(range),
             }
         }
+    }
+
+    /// The last day measured under a cover.
+    pub(super) fn last(&self, cover: Cover) -> Option<NaiveDate> {
+        let mut days = self.0.iter().rev();
+        days.find_map(|(date, day)| day.under(cover).map(|_| *date))
+    }
+
+    /// The days measured under a cover from a date on.
+    pub(super) fn since(
+        &self,
+        from: NaiveDate,
+        cover: Cover,
+    ) -> impl Iterator<Item = (NaiveDate, Range)> {
+        let first = self.0.partition_point(|(date, _)| *date < from);
+        let days = self.0.iter().skip(first);
+        days.filter_map(move |(date, day)| Some((*date, day.under(cover)?)))
     }
 
     /// What is known of a day; nothing, for most days of most years.

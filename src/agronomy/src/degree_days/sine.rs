@@ -36,6 +36,16 @@ impl Wave {
         }
     }
 
+    /// About the share of the day spent between the thresholds, by the span of
+    /// its temperatures: good enough to tell how much a degree matters.
+    pub(super) fn share_between(&self, base: f64, ceiling: Option<f64>) -> f64 {
+        let above = |level: f64| {
+            let swing = self.swing.max(0.5);
+            ((self.mean + swing - level) / (2.0 * swing)).clamp(0.0, 1.0)
+        };
+        (above(base) - ceiling.map_or(0.0, above)).max(0.0)
+    }
+
     /// Mean over the day of the temperature's excess over `level`.
     fn area_above(&self, level: f64) -> f64 {
         let over = self.mean - level;

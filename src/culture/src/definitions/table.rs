@@ -76,6 +76,7 @@ pub(super) static TABLE: &[Definition] = table! {
     "november_planting_advance_days", "days", 0.0, 120.0, "Peak cut of a November planting ahead of a spring one, tunnel.";
     "outdoor_planting_weeks_vs_last_frost", "weeks", -45.0, 20.0, "Planting outdoors, counted from the average last frost.";
     "overwintered_advance_days", "days", 0.0, 120.0, "Bloom of plants kept over winter ahead of spring transplants, tunnel.";
+    "own_bloom_factor", "times", 0.4, 2.0, "Share of the usual way to bloom that it needs in this grower's own years, beside its bloom group's.";
     "pelleted_seeds_per_gram", "seeds per gram", 0.5, 100_000.0, "Pellets to the gram.";
     "pinch_delay_days", "days", 0.0, 60.0, "Days that pinching costs.";
     "pinch_stem_multiplier", "times", 1.0, 10.0, "How many times the stems of an unpinched plant.";

@@ -14,7 +14,9 @@ mod tray;
 use chrono::NaiveDate;
 
 pub(crate) use bed::by_week;
-pub use bed::{BedForecast, StemFigures, of_planting, stem_figures};
+pub use bed::{
+    BedForecast, FlushTold, GradeShares, StemFigures, grade_shares, of_planting, stem_figures,
+};
 pub use germination::{LotGermination, lot_germination};
 pub use planned::{Change, Milestones, PlannedOutcome, days_of, of_planned, reforecast};
 pub(crate) use planned::{cut_days, hardening_days, mat_days};
