@@ -122,7 +122,9 @@ impl Climate {
 
     fn lean(&self, cover: Cover) -> Option<Lean> {
         let last = self.observed.last(cover)?;
-        let of_late = self.observed.since(days::shifted(last, 1 - lately::WINDOW_DAYS), cover);
+        let of_late = self
+            .observed
+            .since(days::shifted(last, 1 - lately::WINDOW_DAYS), cover);
         let deviations = of_late.map(|(date, (min, max))| {
             let (usual_min, usual_max) = self.usual_under(date, cover);
             f64::midpoint(min, max) - f64::midpoint(usual_min.0, usual_max.0)

@@ -20,6 +20,45 @@ impl Crop {
     /// [`CultureError::NoSuchFigure`] for a name that is no figure's,
     /// [`CultureError::OutOfRange`] for a value that is not possible for it.
     pub fn with_overrides(&self, own: &BTreeMap<String, f64>) -> Result<Self, CultureError> {
+        self.with_own(own, |known, value, _| {
+            let low = known.and_then(|range| range.low);
+            let high = known.and_then(|range| range.high);
+            (
+                low.map(|low| low.min(value)),
+                high.map(|high| high.max(value)),
+            )
+        })
+    }
+
+    /// The same crop with typical values replaced by what the grower's own
+    /// records gave. The range moves along in proportion, within what is
+    /// possible: records of a few plantings tell where the middle lies, and
+    /// little of how far one planting strays from it.
+    ///
+    /// # Errors
+    /// As [`Crop::with_overrides`].
+    pub fn with_learned(&self, own: &BTreeMap<String, f64>) -> Result<Self, CultureError> {
+        self.with_own(own, |known, value, (least, most)| {
+            let moved = |end: Option<f64>| {
+                let known = known.filter(|range| range.typical > 0.0)?;
+                Some((end? * value / known.typical).clamp(least, most))
+            };
+            let low = moved(known.and_then(|range| range.low));
+            let high = moved(known.and_then(|range| range.high));
+            (
+                low.map(|low| low.min(value)),
+                high.map(|high| high.max(value)),
+            )
+        })
+    }
+
+    /// Own values with the ends of their ranges as `ends` has them, from the
+    /// range that is known, the new value and what is possible.
+    fn with_own(
+        &self,
+        own: &BTreeMap<String, f64>,
+        ends: impl Fn(Option<&Range>, f64, (f64, f64)) -> (Option<f64>, Option<f64>),
+    ) -> Result<Self, CultureError> {
         let mut crop = self.clone();
         for (name, value) in own {
             let (low, high) = allowed(name).ok_or_else(|| CultureError::NoSuchFigure {
@@ -35,13 +74,11 @@ impl Crop {
                     got: *value,
                 });
             }
-            let known = self.figure(name);
+            let (low, high) = ends(self.figure(name), *value, (low, high));
             let range = Range {
-                low: known.and_then(|range| range.low).map(|low| low.min(*value)),
+                low,
                 typical: *value,
-                high: known
-                    .and_then(|range| range.high)
-                    .map(|high| high.max(*value)),
+                high,
                 src: Vec::new(),
                 confidence: Confidence::Grower,
             };

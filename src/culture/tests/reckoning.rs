@@ -201,3 +201,24 @@ fn day_length_figures_make_a_response_for_every_crop_that_has_them() {
     assert!(response("helianthus").is_some_and(|r| !r.is_long_day() && !r.is_obligate()));
     assert!(response("eustoma").is_some_and(|r| r.is_long_day() && !r.is_obligate()));
 }
+
+/// Records that give half as many stems again move the range with them; the reference's other figures stay.
+#[test]
+fn what_was_learned_moves_a_range_in_proportion() {
+    let reference = Reference::builtin().unwrap();
+    let crop = reference.crop("antirrhinum").unwrap();
+    let known = crop.figure("stems_per_plant_season").unwrap().clone();
+    let own = [("stems_per_plant_season".to_owned(), known.typical * 1.5)].into();
+    let learned = crop.with_learned(&own).unwrap();
+    let moved = learned.figure("stems_per_plant_season").unwrap();
+    for (before, after) in [(known.low, moved.low), (known.high, moved.high)] {
+        let (before, after) = (before.unwrap(), after.unwrap());
+        assert!((after - before * 1.5).abs() < 1e-9, "{after}");
+    }
+    assert_eq!(learned.figure("spacing_cm"), crop.figure("spacing_cm"));
+    let share = [("marketable_tunnel".to_owned(), 0.98)].into();
+    let most = crop.with_learned(&share).unwrap();
+    assert!(most.figure("marketable_tunnel").unwrap().high.unwrap() <= 1.0);
+    let odd = [("marketable_tunnel".to_owned(), 1.5)].into();
+    assert!(crop.with_learned(&odd).is_err());
+}

@@ -56,10 +56,8 @@ impl Groundwork {
             };
             // What the grower set stands above what records gave, and that above the reference.
             let learned = variety.learned.iter();
-            let mut figures: BTreeMap<String, f64> = learned
-                .map(|(name, learned)| (name.clone(), learned.value))
-                .collect();
-            figures.extend(season.crops.get(&variety.crop).cloned().unwrap_or_default());
+            let learned = learned.map(|(name, learned)| (name.clone(), learned.value));
+            let mut figures = season.crops.get(&variety.crop).cloned().unwrap_or_default();
             figures.extend(
                 variety
                     .figures
@@ -67,8 +65,9 @@ impl Groundwork {
                     .map(|(name, value)| (name.clone(), *value)),
             );
             let crop = crop
-                .with_overrides(&figures)
+                .with_learned(&learned.collect())
                 .unwrap_or_else(|_| crop.clone());
+            let crop = crop.with_overrides(&figures).unwrap_or(crop);
             crops.insert(variety.id.clone(), crop);
         }
         let (climate, normals_assumed) = match climate_of(season) {

@@ -104,7 +104,11 @@ pub fn bill(almanac: &Almanac<'_>, order: &Order, due: Option<NaiveDate>) -> Bil
             handed_sum: price.for_some(given, 1),
         });
     }
-    bill.unpriced = bill.lines.iter().filter(|line| line.price.is_none()).count();
+    bill.unpriced = bill
+        .lines
+        .iter()
+        .filter(|line| line.price.is_none())
+        .count();
     bill
 }
 

@@ -41,12 +41,14 @@ impl Way<'_> {
             of_expected_day((day.min, day.max), self.figures.base, self.figures.ceiling)
         } else {
             let mean = f64::midpoint(day.min.0, day.max.0);
-            (self.figures.daily_share(mean), self.figures.share_per_degree())
+            (
+                self.figures.daily_share(mean),
+                self.figures.share_per_degree(),
+            )
         };
-        let rate = self
-            .figures
-            .day_length
-            .map_or(1.0, |response| response.rate(self.climate.photoperiod(date)));
+        let rate = self.figures.day_length.map_or(1.0, |response| {
+            response.rate(self.climate.photoperiod(date))
+        });
         Step {
             by: rate * by,
             per_degree: rate * per_degree,

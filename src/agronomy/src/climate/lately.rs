@@ -88,7 +88,9 @@ mod tests {
             .map(|month| lean.on(days::shifted(day(28), 30 * month)))
             .collect();
         assert!(
-            ahead.windows(2).all(|pair| pair[0] > pair[1] && pair[1] > 0.0),
+            ahead
+                .windows(2)
+                .all(|pair| pair[0] > pair[1] && pair[1] > 0.0),
             "{ahead:?}"
         );
         assert!((lean.on(days::shifted(day(28), 300))).abs() < 1e-12);

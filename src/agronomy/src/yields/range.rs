@@ -87,7 +87,10 @@ mod tests {
     use super::*;
 
     fn near(found: f64, wanted: f64) {
-        assert!((found - wanted).abs() < 1e-9 * (1.0 + wanted), "{found} {wanted}");
+        assert!(
+            (found - wanted).abs() < 1e-9 * (1.0 + wanted),
+            "{found} {wanted}"
+        );
     }
 
     #[test]
@@ -108,7 +111,10 @@ mod tests {
         let one = LogRange::new(Some(5.0), 10.0, Some(20.0));
         let both = one.times(one);
         near(both.spread().p50, 100.0);
-        near(both.spread().p90, 100.0 * (2.0_f64.ln() * 2.0_f64.sqrt()).exp());
+        near(
+            both.spread().p90,
+            100.0 * (2.0_f64.ln() * 2.0_f64.sqrt()).exp(),
+        );
         near(both.widened(0.0).spread().p10, 100.0);
     }
 }

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use season::Fact;
 use season::limits::CELLS_MAX;
+use season::money::Money;
 use season::words::{Manner, Say};
 use serde_json::{Map, Value};
 
@@ -93,6 +94,10 @@ fn shown(spec: &Spec, value: Option<&Value>, manner: Manner) -> String {
             .map(|si| plain(&number(measure.shown(si, manner), 1)))
             .unwrap_or_default(),
         (_, Some(Value::String(text))) => text.clone(),
+        (Input::Number(..), Some(value)) => value
+            .as_f64()
+            .map(|n| plain(&number(n, 1)))
+            .unwrap_or_default(),
         (Input::Count { .. } | Input::TrayNumber, Some(value)) => {
             value.as_u64().map_or_else(String::new, |n| n.to_string())
         }
@@ -120,6 +125,8 @@ fn value(spec: &Spec, text: &str, manner: Manner) -> Result<Option<Value>, Say> 
             least..=most,
             manner,
         )?)),
+        Input::Number(least, most) => Value::from(rounded(read::decimal(text, least..=most)?)),
+        Input::Money => Value::String(Money::of_typed(text)?.to_string()),
         Input::Line => Value::String(read::name(text)?),
         Input::Area if text.is_empty() => return Err(Say::new("check.note_empty")),
         Input::Area => Value::String(text.to_owned()),

@@ -386,6 +386,9 @@ pub fn sow_direct(almanac: &Almanac<'_>, variety: &VarietyId, today: NaiveDate) 
 pub fn blanks(fact: &Fact) -> &'static [&'static str] {
     match fact {
         Fact::Temperature(_) => &["min_c", "max_c"],
+        Fact::LowExpected(_) => &["min_c"],
+        Fact::Warmed(_) => &["hours", "temp_c"],
+        Fact::BoughtIn(_) => &["stems"],
         Fact::Lost(_) => &["number", "cause"],
         Fact::DirectSown(_) => &["plants"],
         Fact::PrickedOut(f) if f.cells == 0 => &["cells"],
@@ -411,6 +414,40 @@ pub fn frost(today: NaiveDate) -> Fact {
         space: None,
         date: today,
         min_c: None,
+    }
+    .into()
+}
+
+/// A low that the forecast has for tonight, outdoors.
+pub fn low_expected(today: NaiveDate) -> Fact {
+    LowExpectedFact {
+        space: None,
+        date: today,
+        min_c: 0.0,
+    }
+    .into()
+}
+
+/// Cut stems that stood in the warm: of one cut, or all that are in the cooler.
+pub fn warmed(of: Option<(VarietyId, NaiveDate)>, today: NaiveDate) -> Fact {
+    let (variety, cut) = of.unzip();
+    WarmedFact {
+        variety,
+        cut,
+        date: today,
+        hours: 0.0,
+        temp_c: 0.0,
+    }
+    .into()
+}
+
+/// Stems of a variety bought in.
+pub fn bought_in(variety: &VarietyId, today: NaiveDate) -> Fact {
+    BoughtInFact {
+        variety: variety.clone(),
+        date: today,
+        stems: 0,
+        cost: None,
     }
     .into()
 }

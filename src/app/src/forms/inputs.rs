@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 use season::Fact;
+use season::almanac::Almanac;
 use season::words::text;
 
 use super::filled::TICKED;
@@ -43,6 +44,11 @@ pub(super) fn field(spec: Spec, typed: Typed, around: Around) -> AnyView {
         }
         Input::Measure(measure, ..) => {
             view! { <NumberField typed label hint measure /> }.into_any()
+        }
+        Input::Number(..) => view! { <NumberField typed label hint /> }.into_any(),
+        Input::Money => {
+            let unit = Store::here().with_almanac_now(currency);
+            view! { <NumberField typed label hint unit /> }.into_any()
         }
         Input::Line => view! { <TextField typed label hint /> }.into_any(),
         Input::Area => view! { <AreaField typed label hint /> }.into_any(),
@@ -89,6 +95,14 @@ fn with_none(mut options: Vec<Picked>, spec: Spec) -> Vec<Picked> {
         options.insert(0, Picked::new("", none));
     }
     options
+}
+
+/// What stands beside an amount of money.
+pub fn currency(almanac: &Almanac<'_>) -> String {
+    almanac
+        .season()
+        .place()
+        .map_or_else(String::new, |place| place.currency.clone())
 }
 
 /// What to know beside a field.

@@ -43,13 +43,19 @@ pub enum Deed {
     Temperature,
     /// A frost.
     Frost,
+    /// A low that is forecast for tonight.
+    LowExpected,
+    /// Stems bought in.
+    BoughtIn,
+    /// Stems stood in the warm.
+    Warmed,
     /// A note.
     Note,
 }
 
 impl Deed {
     /// All of them, the frequent ones first.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 14] = [
         Self::Sow,
         Self::Count,
         Self::Lost,
@@ -60,6 +66,9 @@ impl Deed {
         Self::SowDirect,
         Self::Temperature,
         Self::Frost,
+        Self::LowExpected,
+        Self::BoughtIn,
+        Self::Warmed,
         Self::Note,
     ];
 
@@ -75,6 +84,9 @@ impl Deed {
             Self::Bud => OfPlanting::Bud.key(),
             Self::Temperature => "do.temperature",
             Self::Frost => "do.frost",
+            Self::LowExpected => "do.low_expected",
+            Self::BoughtIn => "do.bought_in",
+            Self::Warmed => "do.warmed",
             Self::Note => "do.note",
         }
     }
@@ -89,7 +101,8 @@ impl Deed {
             Self::Cut => "cut",
             Self::Bud => "season",
             Self::Temperature => "today",
-            Self::Frost => "caution",
+            Self::Frost | Self::LowExpected | Self::Warmed => "caution",
+            Self::BoughtIn => "order",
             Self::Note => "note",
         }
     }
@@ -97,7 +110,7 @@ impl Deed {
     /// What it needs to be about.
     fn subjects(self, almanac: &Almanac<'_>) -> Vec<About> {
         match self {
-            Self::Sow | Self::SowDirect => varieties(almanac),
+            Self::Sow | Self::SowDirect | Self::BoughtIn => varieties(almanac),
             Self::Count => trays(almanac, OfTray::Count),
             Self::Move => trays(almanac, OfTray::Move),
             Self::Transplant => trays(almanac, OfTray::Transplant),
@@ -108,7 +121,9 @@ impl Deed {
                 all.extend(plantings(almanac, OfPlanting::Lost));
                 all
             }
-            Self::Temperature | Self::Frost | Self::Note => Vec::new(),
+            Self::Temperature | Self::Frost | Self::LowExpected | Self::Warmed | Self::Note => {
+                Vec::new()
+            }
         }
     }
 
@@ -117,6 +132,8 @@ impl Deed {
         match self {
             Self::Temperature => recorder.record(fresh::temperature(today)),
             Self::Frost => recorder.record(fresh::frost(today)),
+            Self::LowExpected => recorder.record(fresh::low_expected(today)),
+            Self::Warmed => recorder.record(fresh::warmed(None, today)),
             Self::Note => recorder.record(fresh::note(None, today)),
             _ => recorder.ask(Asked::Quick(Quick::Which(self))),
         }
@@ -125,6 +142,9 @@ impl Deed {
     fn go_on(self, about: &About, recorder: Recorder) {
         match (self, about) {
             (Self::SowDirect, About::Variety(id)) => recorder.sow_direct(id),
+            (Self::BoughtIn, About::Variety(id)) => {
+                recorder.record(fresh::bought_in(id, Store::here().today_now()));
+            }
             (_, About::Variety(id)) => recorder.sow(id),
             (Self::Lost, About::Tray(id)) => recorder.of_tray(OfTray::Lost, id),
             (Self::Move, About::Tray(id)) => recorder.of_tray(OfTray::Move, id),
@@ -251,7 +271,7 @@ fn Subjects(deed: Deed, recorder: Recorder) -> impl IntoView {
     });
     if subjects.is_empty() {
         let key = match deed {
-            Deed::Sow | Deed::SowDirect => "quick.no_variety",
+            Deed::Sow | Deed::SowDirect | Deed::BoughtIn => "quick.no_variety",
             Deed::Cut | Deed::Bud => "quick.no_planting",
             _ => "quick.no_tray",
         };

@@ -22,6 +22,10 @@ pub enum Input {
     },
     /// A quantity in the reader's units; the bounds are SI.
     Measure(Measure, f64, f64),
+    /// A plain number within bounds.
+    Number(f64, f64),
+    /// An amount of money.
+    Money,
     /// A text of one line.
     Line,
     /// A text of several lines.
@@ -259,8 +263,35 @@ const DISCARDED: &[Spec] = &[
 const SOLD: &[Spec] = &[
     needed("stems", "field.stems_sold", count(1, STEMS_MAX)),
     optional("order", "field.order", Input::Pick(Pick::Order)),
+    optional("income", "field.income", Input::Money),
     WHEN,
 ];
+const BOUGHT_IN: &[Spec] = &[
+    fixed(needed(
+        "variety",
+        "field.variety",
+        Input::Pick(Pick::Variety),
+    )),
+    needed("stems", "field.stems_bought", pad(1, STEMS_MAX)),
+    optional("cost", "field.cost", Input::Money),
+    WHEN,
+];
+const ALLOCATED: &[Spec] = &[
+    needed("stems", "field.stems_aside", count(1, STEMS_MAX)),
+    WHEN,
+];
+const HANDED_OVER: &[Spec] = &[optional("skipped", "field.skipped", Input::Tick), WHEN];
+const WARMED: &[Spec] = &[
+    needed("hours", "field.hours", Input::Number(0.1, 1_000.0)),
+    needed("temp_c", "field.how_warm", TEMPERATURE),
+    WHEN,
+];
+const LOW_EXPECTED: &[Spec] = &[
+    needed("min_c", "field.low", TEMPERATURE),
+    optional("space", "field.where", FROSTY),
+    needed("date", "field.evening", Input::Date),
+];
+const COVERED: &[Spec] = &[needed("date", "field.evening", Input::Date)];
 const NOTE: &[Spec] = &[needed("text", "field.note", Input::Area), WHEN];
 
 /// The fields of a fact's form; `None` for facts that are recorded elsewhere. An order, here, is only marked as done.
@@ -280,6 +311,8 @@ pub fn fields_of(fact: &Fact) -> Option<&'static [Spec]> {
         | Fact::Pinched(_)
         | Fact::Netted(_)
         | Fact::Fed(_)
+        | Fact::Disbudded(_)
+        | Fact::Conditioned(_)
         | Fact::Finished(_) => DAY_ONLY,
         Fact::Watered(_) => WATERED,
         Fact::Seen(_) => SEEN,
@@ -289,6 +322,12 @@ pub fn fields_of(fact: &Fact) -> Option<&'static [Spec]> {
         Fact::Bunched(_) => BUNCHED,
         Fact::Discarded(_) => DISCARDED,
         Fact::Sold(_) => SOLD,
+        Fact::BoughtIn(_) => BOUGHT_IN,
+        Fact::Allocated(_) => ALLOCATED,
+        Fact::HandedOver(_) => HANDED_OVER,
+        Fact::Warmed(_) => WARMED,
+        Fact::LowExpected(_) => LOW_EXPECTED,
+        Fact::Covered(_) => COVERED,
         Fact::Note(_) => NOTE,
         Fact::Order(_) => &[],
         _ => return None,

@@ -1,12 +1,15 @@
 //! A recorded fact in one sentence, for histories.
 
+use chrono::NaiveDate;
 use season::Fact;
 use season::almanac::Almanac;
 use season::fact::{SownFact, Tray};
-use season::ids::{PlantingId, SowingId};
+use season::ids::{OrderId, PlantingId, SowingId};
+use season::money::Money;
 use season::words::faults::kind_key;
 use season::words::{Arg, Say};
 
+use super::inputs::currency;
 use super::names;
 use super::options::{bloom_key, cause_key, cell_key, grade_key, regime_key};
 
@@ -62,19 +65,53 @@ pub fn tell(almanac: &Almanac<'_>, fact: &Fact) -> Say {
             .with("n", f.bunches)
             .with("each", f.stems_each),
         Fact::Discarded(f) => Say::new("told.discarded").with("n", f.stems),
-        Fact::Sold(f) => {
-            let order = f
-                .order
-                .as_ref()
-                .and_then(|id| almanac.season().orders.get(id));
-            Say::new("told.sold")
-                .with("n", f.stems)
-                .with_some("who", order.map(|order| order.who.clone()))
-        }
+        Fact::Sold(f) => Say::new("told.sold")
+            .with("n", f.stems)
+            .with_some("who", f.order.as_ref().and_then(|id| who(almanac, id)))
+            .with_some("income", f.income.map(|income| money_arg(almanac, income))),
+        Fact::BoughtIn(f) => Say::new("told.bought_in")
+            .with("n", f.stems)
+            .with_some("cost", f.cost.map(|cost| money_arg(almanac, cost))),
+        Fact::Allocated(f) => Say::new("told.allocated")
+            .with("n", f.stems)
+            .with_some("who", who(almanac, &f.order)),
+        Fact::HandedOver(f) => Say::new(if f.skipped {
+            "told.skipped"
+        } else {
+            "told.handed_over"
+        })
+        .with("date", f.due)
+        .with_some("who", who(almanac, &f.order)),
+        Fact::Warmed(f) => Say::new("told.warmed")
+            .with("n", Arg::Decimal(f.hours, 1))
+            .with("at", Arg::Temperature(f.temp_c))
+            .with_some("cut", f.cut),
+        Fact::Conditioned(_) => Say::new("told.conditioned"),
+        Fact::LowExpected(f) => Say::new("told.low_expected")
+            .with("min", Arg::Temperature(f.min_c))
+            .with_some("space", names::space_arg(almanac, f.space.as_ref())),
+        Fact::Covered(_) => Say::new("told.covered"),
+        Fact::Disbudded(_) => Say::new("told.disbudded"),
         Fact::Finished(_) => Say::new("told.finished"),
         Fact::Note(f) => Say::new("told.note").with("text", f.text.clone()),
         fact => Say::new(fact.kind().and_then(kind_key).unwrap_or("kind.unknown")),
     }
+}
+
+fn who(almanac: &Almanac<'_>, order: &OrderId) -> Option<String> {
+    let order = almanac.season().orders.get(order)?;
+    Some(order.who.clone())
+}
+
+/// An amount with what money is counted in.
+pub fn money_arg(almanac: &Almanac<'_>, amount: Money) -> Arg {
+    Say::new("money.amount")
+        .with("n", amount.to_string())
+        .with_some(
+            "unit",
+            Some(currency(almanac)).filter(|unit| !unit.is_empty()),
+        )
+        .into()
 }
 
 fn sown(almanac: &Almanac<'_>, f: &SownFact) -> Say {
@@ -100,14 +137,15 @@ pub fn about(almanac: &Almanac<'_>, fact: &Fact) -> Option<Say> {
         Fact::Bunched(f) => Some(names::variety(almanac, &f.variety)),
         Fact::Discarded(f) => Some(names::variety(almanac, &f.variety)),
         Fact::Sold(f) => Some(names::variety(almanac, &f.variety)),
-        Fact::Order(f) => {
-            let order = almanac.season().orders.get(&f.of)?;
-            Some(
-                Say::new("name.order")
-                    .with("who", order.who.clone())
-                    .with_some("date", order.date),
-            )
-        }
+        Fact::BoughtIn(f) => Some(names::variety(almanac, &f.variety)),
+        Fact::Allocated(f) => Some(names::variety(almanac, &f.variety)),
+        Fact::Conditioned(f) => Some(names::variety(almanac, &f.variety)),
+        Fact::Warmed(f) => Some(match &f.variety {
+            Some(variety) => names::variety(almanac, variety),
+            None => Say::new("warmed.all"),
+        }),
+        Fact::HandedOver(f) => name_of_order(almanac, &f.order, Some(f.due)),
+        Fact::Order(f) => name_of_order(almanac, &f.of, None),
         Fact::Note(f) => {
             let (season, about) = (almanac.season(), f.about.as_deref()?);
             let sowing = season.sowings.keys().find(|id| id.as_str() == about);
@@ -120,6 +158,16 @@ pub fn about(almanac: &Almanac<'_>, fact: &Fact) -> Option<Say> {
         }
         _ => None,
     }
+}
+
+/// An order's name, with the day of one of its deliveries or its own.
+fn name_of_order(almanac: &Almanac<'_>, id: &OrderId, due: Option<NaiveDate>) -> Option<Say> {
+    let order = almanac.season().orders.get(id)?;
+    Some(
+        Say::new("name.order")
+            .with("who", order.who.clone())
+            .with_some("date", due.or(order.date)),
+    )
 }
 
 /// The sowing that a fact names.
@@ -136,6 +184,7 @@ pub fn sowing_of(fact: &Fact) -> Option<&SowingId> {
         Fact::Lost(f) => f.sowing.as_ref(),
         Fact::Watered(f) => f.sowing.as_ref(),
         Fact::Fed(f) => f.sowing.as_ref(),
+        Fact::Covered(f) => f.sowing.as_ref(),
         Fact::Finished(f) => f.sowing.as_ref(),
         _ => None,
     }
@@ -151,6 +200,8 @@ pub fn planting_of(fact: &Fact) -> Option<&PlantingId> {
         Fact::Lost(f) => f.planting.as_ref(),
         Fact::Watered(f) => f.planting.as_ref(),
         Fact::Fed(f) => f.planting.as_ref(),
+        Fact::Covered(f) => f.planting.as_ref(),
+        Fact::Disbudded(f) => Some(&f.planting),
         Fact::Finished(f) => f.planting.as_ref(),
         _ => None,
     }

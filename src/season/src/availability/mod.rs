@@ -147,7 +147,11 @@ pub fn availability(
     for line in &supply.lines {
         for (what, share) in whats(almanac, &line.variety, by) {
             for (week, stems) in line.weeks.iter().filter(|(week, _)| *week >= first) {
-                let sum = sums.entry(what.clone()).or_default().entry(*week).or_default();
+                let sum = sums
+                    .entry(what.clone())
+                    .or_default()
+                    .entry(*week)
+                    .or_default();
                 let middle = stems.p50 * share;
                 sum.middle += middle;
                 sum.below += ((stems.p50 - stems.p10) * share).powi(2);

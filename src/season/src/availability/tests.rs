@@ -127,7 +127,14 @@ fn the_list_for_florists_names_weeks_and_stems_and_says_when_there_is_nothing() 
     let name = |_: &Line| Say::new("avail.title");
     let text = list(&all, &title, name, Manner::default());
     assert!(text.contains("95") && text.contains("195"), "{text}");
-    assert_eq!(text.lines().filter(|line| line.is_empty()).count(), 2, "two weeks");
+    assert_eq!(
+        text.lines().filter(|line| line.is_empty()).count(),
+        2,
+        "two weeks"
+    );
     let none = list(&[], &title, name, Manner::default());
-    assert!(none.ends_with(crate::words::text("avail.list.none")), "{none}");
+    assert!(
+        none.ends_with(crate::words::text("avail.list.none")),
+        "{none}"
+    );
 }

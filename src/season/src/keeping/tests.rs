@@ -51,6 +51,7 @@ fn noted(sample: &mut Sample, space: &SpaceId, date: &str, min_c: f64, max_c: f6
         date: day(date),
         min_c,
         max_c,
+        mean_c: None,
     });
 }
 

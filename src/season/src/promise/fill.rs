@@ -33,7 +33,11 @@ pub fn fills(
     let Some(role) = role_of(almanac, &line.wanted) else {
         return Vec::new();
     };
-    let own = line.wanted.variety.as_ref().and_then(|id| almanac.variety(id));
+    let own = line
+        .wanted
+        .variety
+        .as_ref()
+        .and_then(|id| almanac.variety(id));
     let colour = line
         .wanted
         .colour

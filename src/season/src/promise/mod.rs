@@ -59,12 +59,7 @@ pub struct Promises {
 impl Promises {
     /// Stems of a variety for nobody that would do on a day: in the cooler, and of what is to be cut the share that may be
     /// promised.
-    pub fn spare(
-        &self,
-        almanac: &Almanac<'_>,
-        variety: &VarietyId,
-        date: NaiveDate,
-    ) -> (u32, u32) {
+    pub fn spare(&self, almanac: &Almanac<'_>, variety: &VarietyId, date: NaiveDate) -> (u32, u32) {
         self.left.spare(almanac, variety, date)
     }
 

@@ -1,7 +1,9 @@
 //! Checks of what orders are promised.
 
+use agronomy::quantity::Spread;
+
 use super::*;
-use crate::fact::{CutFact, OrderFact, OrderPieces, RecipeFact, Role, SoldFact};
+use crate::fact::{CutFact, OrderFact, OrderLine, OrderPieces, RecipeFact, Role, SoldFact, Wanted};
 use crate::forecast::{Line, Source};
 use crate::sample::Sample;
 use crate::stock::stock;

@@ -139,7 +139,10 @@ fn use_up(stock: &Stock, cooler: Option<&SpaceId>, today: NaiveDate, tasks: &mut
         })
         .with("n", stems)
         .with("date", oldest.cut)
-        .with_some("keeps", oldest.keeping.keeps_days.map(|n| Arg::Decimal(n, 0)));
+        .with_some(
+            "keeps",
+            oldest.keeping.keeps_days.map(|n| Arg::Decimal(n, 0)),
+        );
         tasks.push(Task {
             window: Window {
                 earliest: shifted(last, -1),

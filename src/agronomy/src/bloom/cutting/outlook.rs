@@ -45,14 +45,19 @@ impl Outlook {
 
     /// How far the flushes are along by a day after the first cut: share of all stems, 0 to 1.
     pub fn along_by(&self, day: f64) -> f64 {
-        let shares = self.told.iter().map(|one| one.weight * one.shape.share_by(day + one.start));
+        let shares = self
+            .told
+            .iter()
+            .map(|one| one.weight * one.shape.share_by(day + one.start));
         shares.sum::<f64>().min(1.0)
     }
 
     /// Days after the first cut by which the last stems are cut, at the slowest pace that is not out of the question.
     pub fn end(&self) -> f64 {
         let likely = self.told.iter().filter(|one| one.weight > 1e-3);
-        likely.map(|one| one.shape.end() - one.start).fold(0.0, f64::max)
+        likely
+            .map(|one| one.shape.end() - one.start)
+            .fold(0.0, f64::max)
     }
 
     /// Stems that come in spans of days after the first cut, `(from, to, share that is spared)`: all together with their band, and
@@ -64,7 +69,8 @@ impl Outlook {
             let mean = (one.log_size + one.deviation * one.deviation / 2.0).exp();
             let mut share = 0.0;
             for ((from, to, spared), sum) in spans.iter().zip(&mut means) {
-                let part = one.shape.share_by(to + one.start) - one.shape.share_by(from + one.start);
+                let part =
+                    one.shape.share_by(to + one.start) - one.shape.share_by(from + one.start);
                 let part = part.max(0.0) * spared;
                 share += part;
                 *sum += one.weight * mean * part;

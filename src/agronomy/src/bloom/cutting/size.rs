@@ -71,9 +71,5 @@ pub(super) fn fitted(size: LogRange, shares: &[(f64, f64)]) -> (f64, f64, f64) {
         .sum();
     let deviation = curvature.sqrt().recip();
     // What is common to all paces is left out.
-    (
-        log_size,
-        deviation,
-        likelihood - against + deviation.ln(),
-    )
+    (log_size, deviation, likelihood - against + deviation.ln())
 }

@@ -191,6 +191,58 @@ pub(super) fn one_of_each() -> Vec<Fact> {
             income: None,
         }
         .into(),
+        BoughtInFact {
+            variety: variety(),
+            date,
+            stems: 20,
+            cost: season::money::Money::of_text("7.50"),
+        }
+        .into(),
+        AllocatedFact {
+            order: OrderId::new("o1").unwrap(),
+            due: None,
+            variety: variety(),
+            date,
+            stems: 20,
+        }
+        .into(),
+        HandedOverFact {
+            order: OrderId::new("o1").unwrap(),
+            due: date,
+            date,
+            skipped: true,
+        }
+        .into(),
+        WarmedFact {
+            variety: Some(variety()),
+            cut: Some(date),
+            date,
+            hours: 1.5,
+            temp_c: 24.0,
+        }
+        .into(),
+        ConditionedFact {
+            variety: variety(),
+            date,
+        }
+        .into(),
+        LowExpectedFact {
+            space: None,
+            date,
+            min_c: -2.0,
+        }
+        .into(),
+        CoveredFact {
+            sowing: None,
+            planting: Some(planting()),
+            date,
+        }
+        .into(),
+        DisbuddedFact {
+            planting: planting(),
+            date,
+        }
+        .into(),
         FinishedFact {
             sowing: Some(sowing()),
             planting: None,

@@ -23,7 +23,6 @@ use flush_told::flush_told;
 pub use grades::{GradeShares, grade_shares};
 use rest::{Rest, rest};
 pub use stems::{StemFigures, stem_figures};
-use stems::years_learned;
 use when::{When, when};
 
 /// What follows from a planting's records.
@@ -99,7 +98,7 @@ pub fn of_planting(almanac: &Almanac<'_>, planting: &Planting, today: NaiveDate)
     let Some(figures) = stem_figures(crop, almanac.cover(space)) else {
         return forecast;
     };
-    let figures = figures.known_for(years_learned(almanac, &planting.variety));
+    let figures = figures.known_for(almanac.years_learned(&planting.variety));
     let Some(bloom) = forecast.bloom else {
         return forecast;
     };
@@ -183,7 +182,9 @@ impl BedForecast {
                 Some(ended) => ("why.flush_over", ended),
                 None => ("why.flush_began", flush.began),
             };
-            let told = say(key).with("n", i64::from(flush.number)).with("date", date);
+            let told = say(key)
+                .with("n", i64::from(flush.number))
+                .with("date", date);
             why.push(Reason::measured(told.with_some("next", flush.next)));
         }
         self.why.extend(why);
@@ -192,8 +193,8 @@ impl BedForecast {
     }
 
     fn ended_by_frost(&mut self, week: Option<IsoWeek>) {
-        self.why.extend(week.map(|week| {
-            Reason::forecast(Say::new("why.frost_end").with("week", week))
-        }));
+        self.why.extend(
+            week.map(|week| Reason::forecast(Say::new("why.frost_end").with("week", week))),
+        );
     }
 }

@@ -49,7 +49,11 @@ pub(super) fn rest(
     let culls: f64 = cuts.iter().map(|cut| f64::from(cut.culls)).sum();
     // Where no culls were ever noted, the stems noted are taken for the saleable ones and set beside those expected.
     let noted = culls > 0.0;
-    let size = if noted { figures.given } else { figures.saleable() };
+    let size = if noted {
+        figures.given
+    } else {
+        figures.saleable()
+    };
     let mut spans: Vec<CutSpan> = Vec::with_capacity(cuts.len() + 1);
     for cut in cuts {
         let stems = f64::from(cut.stems) + f64::from(cut.culls);
@@ -94,7 +98,10 @@ pub(super) fn rest(
         .zip(&means)
         .map(|((week, ..), mean)| {
             let middle = if expected > 0.0 { mean / expected } else { 0.0 };
-            (*week, strayed(stems.map(|of_all| of_all * middle), WEEK_STRAYS))
+            (
+                *week,
+                strayed(stems.map(|of_all| of_all * middle), WEEK_STRAYS),
+            )
         })
         .filter(|(_, stems)| stems.p50 > 1e-9)
         .collect();
@@ -175,7 +182,11 @@ fn strayed(stems: Spread<f64>, by: f64) -> Spread<f64> {
         return stems;
     }
     Spread {
-        p10: if stems.p10 > 0.0 { side(stems.p10).min(stems.p50) } else { 0.0 },
+        p10: if stems.p10 > 0.0 {
+            side(stems.p10).min(stems.p50)
+        } else {
+            0.0
+        },
         p50: stems.p50,
         p90: side(stems.p90).max(stems.p50),
     }

@@ -6,8 +6,6 @@ use agronomy::climate::Cover;
 use agronomy::yields::{LogRange, variation_between_years};
 use culture::{Crop, Range};
 
-use crate::almanac::Almanac;
-use crate::ids::VarietyId;
 use crate::why::Reason;
 use crate::words::Arg;
 
@@ -48,11 +46,6 @@ impl StemFigures {
         self.sells = self.sells.widened(narrowed);
         self
     }
-}
-
-/// Years of own records behind a variety's figures: none are kept yet.
-pub(super) fn years_learned(_almanac: &Almanac<'_>, _variety: &VarietyId) -> u32 {
-    0
 }
 
 /// What a plant of a crop gives under a cover.

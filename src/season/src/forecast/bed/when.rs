@@ -48,7 +48,11 @@ pub(super) fn when(
         StageKnown::Planted,
     )
     .map(|bloom| {
-        let later = if planting.pinched.is_some() { PINCH_DAYS } else { 0 };
+        let later = if planting.pinched.is_some() {
+            PINCH_DAYS
+        } else {
+            0
+        };
         bloom.map(|date| shifted(date, later))
     });
     let mut why = Vec::new();
