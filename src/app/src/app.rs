@@ -109,6 +109,8 @@ fn Screen(here: Here) -> impl IntoView {
             Route::Planting(id) => view! { <screens::PlantingScreen id /> }.into_any(),
             Route::Cooler => view! { <screens::CoolerScreen /> }.into_any(),
             Route::Order(which) => view! { <screens::OrderScreen which /> }.into_any(),
+            Route::Pick(id, due) => view! { <screens::PickScreen id due /> }.into_any(),
+            Route::Available => view! { <screens::AvailableScreen /> }.into_any(),
             Route::PasteOrders => view! { <screens::PasteOrdersScreen /> }.into_any(),
             Route::Season(part) => view! { <screens::SeasonScreen part /> }.into_any(),
             Route::Shed(part) => view! { <screens::ShedScreen part /> }.into_any(),

@@ -7,6 +7,7 @@
 use core::fmt;
 use core::str::FromStr;
 
+use chrono::NaiveDate;
 use season::ids::{BedId, OrderId, PlantingId, SowingId, SpaceId, TargetId, VarietyId};
 
 /// A place in the app.
@@ -35,8 +36,12 @@ pub enum Route {
     Cooler,
     /// One order, or a new one.
     Order(Which<OrderId>),
+    /// What goes into an order, or into one delivery of a standing order.
+    Pick(OrderId, Option<NaiveDate>),
     /// Orders pasted from a spreadsheet.
     PasteOrders,
+    /// What can be promised.
+    Available,
     /// Targets, plan, forecast.
     Season(SeasonPart),
     /// Set-up and data.
@@ -74,6 +79,8 @@ pub enum SeasonPart {
     Seed,
     /// Forecast against outcome.
     Review,
+    /// Closing the season, and beginning the next one from it.
+    Next,
 }
 
 /// Parts of the shed.
@@ -92,6 +99,10 @@ pub enum ShedPart {
     Bed(BedId),
     /// A new bed in a space.
     NewBed(SpaceId),
+    /// Money, promises and buying in.
+    Selling,
+    /// Temperatures from a data logger's file.
+    Logger,
     /// All varieties.
     Varieties,
     /// One variety with its seed lots, or a new one.
@@ -196,7 +207,11 @@ impl Route {
             | Self::Tray(_)
             | Self::Count(_) => Area::Bench,
             Self::Beds | Self::Planting(_) => Area::Beds,
-            Self::Cooler | Self::Order(_) | Self::PasteOrders => Area::Cooler,
+            Self::Cooler
+            | Self::Order(_)
+            | Self::Pick(..)
+            | Self::PasteOrders
+            | Self::Available => Area::Cooler,
             Self::Season(_) => Area::Season,
             Self::Shed(_) => Area::Shed,
         }
@@ -233,6 +248,9 @@ impl fmt::Display for Route {
             Self::Cooler => f.write_str("#/cooler"),
             Self::PasteOrders => f.write_str("#/cooler/orders/paste"),
             Self::Order(which) => write!(f, "#/cooler/orders/{which}"),
+            Self::Pick(id, None) => write!(f, "#/cooler/orders/{id}/pick"),
+            Self::Pick(id, Some(due)) => write!(f, "#/cooler/orders/{id}/pick/{due}"),
+            Self::Available => f.write_str("#/cooler/available"),
             Self::Season(part) => write!(f, "#/season{part}"),
             Self::Shed(part) => write!(f, "#/shed{part}"),
         }
@@ -251,6 +269,7 @@ impl fmt::Display for SeasonPart {
             Self::Beds => f.write_str("/beds"),
             Self::Seed => f.write_str("/seed"),
             Self::Review => f.write_str("/review"),
+            Self::Next => f.write_str("/next"),
         }
     }
 }
@@ -264,6 +283,8 @@ impl fmt::Display for ShedPart {
             Self::Space(which) => write!(f, "/spaces/{which}"),
             Self::NewBed(space) => write!(f, "/spaces/{space}/new-bed"),
             Self::Bed(id) => write!(f, "/beds/{id}"),
+            Self::Selling => f.write_str("/selling"),
+            Self::Logger => f.write_str("/logger"),
             Self::Varieties => f.write_str("/varieties"),
             Self::Variety(which) => write!(f, "/varieties/{which}"),
             Self::Device => f.write_str("/device"),
@@ -295,6 +316,11 @@ impl FromStr for Route {
             ["beds", id] => PlantingId::new(*id).ok().map(Self::Planting),
             ["cooler"] => Some(Self::Cooler),
             ["cooler", "orders", "paste"] => Some(Self::PasteOrders),
+            ["cooler", "available"] => Some(Self::Available),
+            ["cooler", "orders", id, "pick"] => pick(id, None),
+            ["cooler", "orders", id, "pick", due] => {
+                due.parse().ok().and_then(|due| pick(id, Some(due)))
+            }
             ["cooler", "orders", id] => which(id, OrderId::new(*id)).map(Self::Order),
             ["season", rest @ ..] => season_part(rest).map(Self::Season),
             ["shed", rest @ ..] => shed_part(rest).map(Self::Shed),
@@ -302,6 +328,10 @@ impl FromStr for Route {
         };
         found.ok_or_else(|| NoSuchPlace(path.chars().take(80).collect()))
     }
+}
+
+fn pick(id: &str, due: Option<NaiveDate>) -> Option<Route> {
+    Some(Route::Pick(OrderId::new(id).ok()?, due))
 }
 
 fn which<T, E>(text: &str, id: Result<T, E>) -> Option<Which<T>> {
@@ -322,6 +352,7 @@ fn season_part(parts: &[&str]) -> Option<SeasonPart> {
         ["beds"] => SeasonPart::Beds,
         ["seed"] => SeasonPart::Seed,
         ["review"] => SeasonPart::Review,
+        ["next"] => SeasonPart::Next,
         _ => return None,
     })
 }
@@ -334,6 +365,8 @@ fn shed_part(parts: &[&str]) -> Option<ShedPart> {
         ["spaces", id, "new-bed"] => ShedPart::NewBed(SpaceId::new(*id).ok()?),
         ["spaces", id] => ShedPart::Space(which(id, SpaceId::new(*id))?),
         ["beds", id] => ShedPart::Bed(BedId::new(*id).ok()?),
+        ["selling"] => ShedPart::Selling,
+        ["logger"] => ShedPart::Logger,
         ["varieties"] => ShedPart::Varieties,
         ["varieties", id] => ShedPart::Variety(which(id, VarietyId::new(*id))?),
         ["device"] => ShedPart::Device,
@@ -361,6 +394,7 @@ mod tests {
             SeasonPart::Beds,
             SeasonPart::Seed,
             SeasonPart::Review,
+            SeasonPart::Next,
         ];
         let space = || SpaceId::new("s1").unwrap();
         let shed = [
@@ -371,6 +405,8 @@ mod tests {
             ShedPart::Space(Which::This(space())),
             ShedPart::NewBed(space()),
             ShedPart::Bed(BedId::new("b1").unwrap()),
+            ShedPart::Selling,
+            ShedPart::Logger,
             ShedPart::Varieties,
             ShedPart::Variety(Which::New),
             ShedPart::Variety(Which::This(VarietyId::new("v1").unwrap())),
@@ -394,6 +430,12 @@ mod tests {
             Route::Cooler,
             Route::Order(Which::New),
             Route::PasteOrders,
+            Route::Available,
+            Route::Pick(OrderId::new("o1").unwrap(), None),
+            Route::Pick(
+                OrderId::new("o1").unwrap(),
+                NaiveDate::from_ymd_opt(2027, 6, 3),
+            ),
             Route::Order(Which::This(OrderId::new("o1").unwrap())),
         ];
         all.extend(season.into_iter().map(Route::Season));

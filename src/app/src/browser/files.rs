@@ -84,6 +84,8 @@ pub enum Kind {
     Json,
     /// A table.
     Csv,
+    /// Plain text.
+    Text,
 }
 
 impl Kind {
@@ -91,6 +93,7 @@ impl Kind {
         match self {
             Self::Json => "application/json",
             Self::Csv => "text/csv",
+            Self::Text => "text/plain",
         }
     }
 }

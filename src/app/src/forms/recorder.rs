@@ -9,6 +9,7 @@ use season::words::Say;
 use super::focus::Place;
 use super::fresh::{self, OfPlanting, OfTray};
 use super::quick::Quick;
+use crate::browser::page;
 use crate::route::{Route, ShedPart};
 use crate::store::Store;
 
@@ -97,6 +98,15 @@ impl Recorder {
 
     /// Asks to record what settles a task.
     pub fn task(self, task: &Task) {
+        // An order is made up where its stems are seen.
+        let order = match &task.subject {
+            Subject::Order(id) => Some(Route::Pick(id.clone(), None)),
+            Subject::Delivery(id, due) => Some(Route::Pick(id.clone(), Some(*due))),
+            _ => None,
+        };
+        if let Some(route) = order {
+            return page::go(&route.href());
+        }
         let today = self.store.today_now();
         let drafted = self
             .store

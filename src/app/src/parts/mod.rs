@@ -8,6 +8,7 @@ pub mod empty;
 pub mod field;
 pub mod form;
 pub mod frame;
+pub mod hand_on;
 pub mod icon;
 pub mod notice;
 pub mod read;

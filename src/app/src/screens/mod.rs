@@ -15,7 +15,7 @@ pub mod wanted;
 
 pub use beds::{BedsScreen, PlantingScreen};
 pub use bench::{BenchScreen, CountScreen, FindScreen, LabelsScreen, SowScreen, TrayScreen};
-pub use cooler::{CoolerScreen, OrderScreen, PasteOrdersScreen};
+pub use cooler::{AvailableScreen, CoolerScreen, OrderScreen, PasteOrdersScreen, PickScreen};
 pub use season::{Planning, SeasonScreen};
 pub use shed::ShedScreen;
 pub use today::TodayScreen;

@@ -92,7 +92,7 @@ pub fn subject(almanac: &Almanac<'_>, subject: &Subject) -> String {
             named(&p.variety, how, p.date)
         }),
         Subject::Variety(id) => Some(almanac.variety_name(id)),
-        Subject::Order(id) => season
+        Subject::Order(id) | Subject::Delivery(id, _) => season
             .orders
             .get(id)
             .map(|o| o.who.clone())
@@ -108,7 +108,7 @@ pub fn subject_id(subject: &Subject) -> (&'static str, &str) {
         Subject::Sowing(id) => ("sowing", id.as_str()),
         Subject::Planting(id) => ("planting", id.as_str()),
         Subject::Variety(id) => ("variety", id.as_str()),
-        Subject::Order(id) => ("order", id.as_str()),
+        Subject::Order(id) | Subject::Delivery(id, _) => ("order", id.as_str()),
     }
 }
 

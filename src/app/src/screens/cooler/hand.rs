@@ -1,14 +1,14 @@
 //! Handing an order over: the stems that go out for it, and whether it is complete.
 
+use chrono::NaiveDate;
 use leptos::prelude::*;
 use season::Fact;
-use season::fact::{OrderFact, SoldFact};
+use season::fact::{HandedOverFact, OrderFact, SoldFact};
 use season::ids::{OrderId, VarietyId};
 use season::limits::STEMS_MAX;
 use season::words::{Say, text};
 
 use super::many::{Doubted, Row, check_and_save};
-use super::orders::Told;
 use crate::forms::names;
 use crate::parts::read;
 use crate::parts::{
@@ -32,6 +32,33 @@ pub fn done(of: OrderId, done: bool) -> OrderFact {
     }
 }
 
+/// An order, or one delivery of a standing order, with the stems in the cooler for it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Handing {
+    /// Which order.
+    pub order: OrderId,
+    /// Which delivery of a standing order.
+    pub due: Option<NaiveDate>,
+    /// For whom.
+    pub who: String,
+    /// Stems in the cooler for it, by variety.
+    pub there: Vec<(VarietyId, u32)>,
+}
+
+/// What closes an order, or one delivery of a standing order.
+fn closing(order: &OrderId, due: Option<NaiveDate>, date: NaiveDate) -> Fact {
+    match due {
+        Some(due) => HandedOverFact {
+            order: order.clone(),
+            due,
+            date,
+            skipped: false,
+        }
+        .into(),
+        None => done(order.clone(), true).into(),
+    }
+}
+
 /// Stems of a variety that go out.
 #[derive(Clone)]
 struct Going {
@@ -44,7 +71,8 @@ struct Going {
 fn rows(
     going: &[Going],
     order: &OrderId,
-    date: chrono::NaiveDate,
+    due: Option<NaiveDate>,
+    date: NaiveDate,
     complete: bool,
 ) -> Option<Vec<Row>> {
     let mut rows: Vec<Row> = Vec::new();
@@ -58,7 +86,7 @@ fn rows(
                     date,
                     stems,
                     order: Some(order.clone()),
-                    due: None,
+                    due,
                     income: None,
                 };
                 rows.push((fact.into(), Some(one.stems)));
@@ -68,14 +96,14 @@ fn rows(
         }
     }
     if complete {
-        rows.push((Fact::from(done(order.clone(), true)), None));
+        rows.push((closing(order, due, date), None));
     }
     all_read.then_some(rows)
 }
 
 /// The sheet.
 #[component]
-pub fn HandSheet(told: Told, handing: RwSignal<Option<Told>>) -> impl IntoView {
+pub fn HandSheet(told: Handing, handing: RwSignal<Option<Handing>>) -> impl IntoView {
     let store = Store::here();
     let today = store.today_now();
     let (going, caution) = store.with_almanac_now(|almanac| {
@@ -96,7 +124,7 @@ pub fn HandSheet(told: Told, handing: RwSignal<Option<Told>>) -> impl IntoView {
     let saver = Saver::new();
     let doubted: Doubted = RwSignal::new(None);
     let neither = RwSignal::new(false);
-    let id = StoredValue::new(told.id);
+    let (id, due) = (StoredValue::new(told.order), told.due);
     let all = StoredValue::new(going.clone());
     let on_close = Callback::new(move |()| handing.set(None));
     let save = Callback::new(move |()| {
@@ -104,7 +132,7 @@ pub fn HandSheet(told: Told, handing: RwSignal<Option<Told>>) -> impl IntoView {
         let day = date.read(read::date);
         let rows = all.with_value(|going| {
             let day = day.unwrap_or(today);
-            id.with_value(|id| rows(going, id, day, complete.get_untracked()))
+            id.with_value(|id| rows(going, id, due, day, complete.get_untracked()))
         });
         match (day, rows) {
             (Some(_), Some(rows)) if rows.is_empty() => neither.set(true),

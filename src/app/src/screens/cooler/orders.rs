@@ -4,13 +4,13 @@ use chrono::{Datelike, NaiveDate};
 use leptos::prelude::*;
 use season::almanac::Almanac;
 use season::forecast::Supply;
-use season::ids::{OrderId, VarietyId};
-use season::promise::{LineCover, OrderCover, orders};
+use season::ids::VarietyId;
+use season::promise::{LineCover, OrderCover, promises};
 use season::state::Order;
 use season::stock::stock;
 use season::words::{Manner, Say, text};
 
-use super::hand::HandSheet;
+use super::hand::{HandSheet, Handing};
 use crate::parts::{Contents, ContentsLine, Icon, Section};
 use crate::route::{Route, Which};
 use crate::screens::wanted;
@@ -28,15 +28,15 @@ struct LineTold {
 /// An order in words.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Told {
-    /// Which.
-    pub id: OrderId,
-    /// For whom.
-    pub who: String,
-    /// Stems in the cooler for it, by variety.
-    pub there: Vec<(VarietyId, u32)>,
+    /// Which, for whom, and what there is in the cooler for it.
+    pub handing: Handing,
     day: u32,
     of: String,
     late: Option<String>,
+    /// How often a standing order comes.
+    standing: Option<String>,
+    /// What has to be done about a shortage, and by when.
+    buy_in: Option<String>,
     pieces: Vec<String>,
     lines: Vec<LineTold>,
 }
@@ -72,13 +72,8 @@ fn of_day(date: NaiveDate, manner: Manner) -> String {
     kept.join(" ")
 }
 
-fn told(
-    almanac: &Almanac<'_>,
-    order: &Order,
-    cover: &OrderCover,
-    today: NaiveDate,
-    manner: Manner,
-) -> Told {
+/// What is handed over of an order as things stand.
+pub fn handing(order: &Order, cover: &OrderCover) -> Handing {
     let mut there: Vec<(VarietyId, u32)> = Vec::new();
     for (variety, _, stems) in cover.lines.iter().flat_map(|line| &line.stock) {
         match there.iter_mut().find(|(id, _)| id == variety) {
@@ -86,14 +81,56 @@ fn told(
             None => there.push((variety.clone(), *stems)),
         }
     }
-    let late = (today - cover.date).num_days();
-    Told {
-        id: order.id.clone(),
+    Handing {
+        order: order.id.clone(),
+        due: cover.due,
         who: order.who.clone(),
         there,
+    }
+}
+
+/// How often a standing order comes.
+fn standing(every_days: u32) -> Say {
+    match every_days {
+        7 => Say::new("orders.every_week"),
+        n if n % 7 == 0 => Say::new("orders.every_weeks").with("n", n / 7),
+        n => Say::new("orders.every_days").with("n", n),
+    }
+}
+
+/// What a shortage, or too much promised, asks for.
+pub fn buy_in(cover: &OrderCover, today: NaiveDate) -> Option<Say> {
+    let key = match (cover.short(), cover.at_risk()) {
+        (0, 0) => return None,
+        (0, _) => "orders.at_risk",
+        _ if cover.buy_in_by < today => "orders.buy_in_late",
+        _ => "orders.buy_in",
+    };
+    let number = cover.short().max(if cover.short() == 0 {
+        cover.at_risk()
+    } else {
+        0
+    });
+    Some(Say::new(key).with("n", number).with("by", cover.buy_in_by))
+}
+
+fn told(
+    almanac: &Almanac<'_>,
+    order: &Order,
+    cover: &OrderCover,
+    today: NaiveDate,
+    manner: Manner,
+) -> Told {
+    let late = (today - cover.date).num_days();
+    Told {
+        handing: handing(order, cover),
         day: cover.date.day(),
         of: of_day(cover.date, manner),
         late: (late > 0).then(|| Say::new("orders.late").with("n", late).write(manner)),
+        standing: order
+            .is_standing()
+            .then(|| standing(order.every_days).write(manner)),
+        buy_in: buy_in(cover, today).map(|say| say.write(manner)),
         pieces: pieces(almanac, order, manner),
         lines: cover
             .lines
@@ -120,7 +157,8 @@ fn pieces(almanac: &Almanac<'_>, order: &Order, manner: Manner) -> Vec<String> {
 /// Open orders with what there is for them.
 fn open(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate, manner: Manner) -> Vec<Told> {
     let stock = stock(almanac, today);
-    orders(almanac, &stock, supply, today)
+    promises(almanac, &stock, supply, today)
+        .orders
         .iter()
         .filter_map(|cover| {
             let order = almanac.season().orders.get(&cover.order)?;
@@ -157,7 +195,7 @@ pub fn OrdersView() -> impl IntoView {
         let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
         store.with_almanac(|almanac| open(almanac, outlook.supply(), today, manner))
     });
-    let handing = RwSignal::new(None::<Told>);
+    let handing = RwSignal::new(None::<Handing>);
     let tally = Signal::derive(move || {
         Say::new("orders.tally")
             .with("n", orders.with(Vec::len))
@@ -213,11 +251,12 @@ fn Closed() -> impl IntoView {
 }
 
 #[component]
-fn OneOrder(told: Told, handing: RwSignal<Option<Told>>) -> impl IntoView {
-    let asked = told.clone();
-    let who = told.who.clone();
-    let (for_hand, for_change) = (who.clone(), who.clone());
-    let edit = Route::Order(Which::This(told.id.clone())).href();
+fn OneOrder(told: Told, handing: RwSignal<Option<Handing>>) -> impl IntoView {
+    let asked = told.handing.clone();
+    let who = asked.who.clone();
+    let (for_hand, for_pick, for_change) = (who.clone(), who.clone(), who.clone());
+    let edit = Route::Order(Which::This(asked.order.clone())).href();
+    let pick = Route::Pick(asked.order.clone(), asked.due).href();
     let none = told.lines.is_empty();
     let lines = told
         .lines
@@ -233,11 +272,17 @@ fn OneOrder(told: Told, handing: RwSignal<Option<Told>>) -> impl IntoView {
             <div>
                 <h3 class="order__name">{who}</h3>
                 {told.late.map(|late| view! { <p><span class="chip chip--late">{late}</span></p> })}
+                {told.standing.map(|said| view! { <p class="soft small">{said}</p> })}
                 {(!told.pieces.is_empty())
                     .then(|| view! { <p class="soft small">{told.pieces.join(", ")}</p> })}
                 {none.then(|| view! { <p class="soft small">{text("orders.no_lines")}</p> })}
                 <ul class="order__lines">{lines}</ul>
+                {told.buy_in.map(|said| view! { <p class="order__ask">{said}</p> })}
                 <div class="actions">
+                    <a class="btn btn--primary" href=pick>
+                        {text("orders.pick")}
+                        <span class="visually-hidden">": " {for_pick}</span>
+                    </a>
                     <button
                         class="btn"
                         type="button"
@@ -302,8 +347,10 @@ mod tests {
                 stems: 30,
                 handed: 0,
                 in_stock,
+                aside: 0,
                 stock: Vec::new(),
                 to_come,
+                share: 0.65,
             };
             line(&almanac, &cover, date, Manner::default())
         };

@@ -1,7 +1,9 @@
 //! One task on the page.
 
+use chrono::NaiveDate;
 use leptos::prelude::*;
 use season::almanac::Almanac;
+use season::ids::OrderId;
 use season::tasks::{Due, Subject, Task};
 use season::why::Basis;
 use season::words::{Arg, Manner, Say, text};
@@ -24,16 +26,17 @@ pub fn subject(almanac: &Almanac<'_>, task: &Task) -> Say {
         Subject::Sowing(id) => names::sowing(almanac, id),
         Subject::Planting(id) => names::planting(almanac, id),
         Subject::Variety(id) => names::variety(almanac, id),
-        Subject::Order(id) => {
-            let order = almanac.season().orders.get(id);
-            Say::new("name.order")
-                .with(
-                    "who",
-                    order.map_or_else(String::new, |order| order.who.clone()),
-                )
-                .with_some("date", order.and_then(|order| order.date))
-        }
+        Subject::Order(id) => order(almanac, id, None),
+        Subject::Delivery(id, due) => order(almanac, id, Some(*due)),
     }
+}
+
+fn order(almanac: &Almanac<'_>, id: &OrderId, due: Option<NaiveDate>) -> Say {
+    let order = almanac.season().orders.get(id);
+    let who = order.map_or_else(String::new, |order| order.who.clone());
+    Say::new("name.order")
+        .with("who", who)
+        .with_some("date", due.or_else(|| order?.date))
 }
 
 /// Where a task's subject is looked at closely.
@@ -41,8 +44,20 @@ pub fn place_of(subject: &Subject) -> Option<Route> {
     match subject {
         Subject::Sowing(id) => Some(Route::Tray(id.clone())),
         Subject::Planting(id) => Some(Route::Planting(id.clone())),
-        Subject::Variety(_) | Subject::Order(_) => Some(Route::Cooler),
+        Subject::Variety(_) => Some(Route::Cooler),
+        Subject::Order(id) => Some(Route::Pick(id.clone(), None)),
+        Subject::Delivery(id, due) => Some(Route::Pick(id.clone(), Some(*due))),
         Subject::Planned(_) => None,
+    }
+}
+
+/// The key of a usual caution's head.
+fn caution_head(key: &str) -> &'static str {
+    match key {
+        "caution.mat" => "caution.mat.head",
+        "caution.ethylene" => "caution.ethylene.head",
+        "caution.cover" => "caution.cover.head",
+        _ => "caution.handling.head",
     }
 }
 
@@ -106,11 +121,7 @@ pub fn TaskRow(
             <div class="task__more">
                 {caution
                     .map(|key| {
-                        let head = match key {
-                            "caution.mat" => "caution.mat.head",
-                            _ => "caution.handling.head",
-                        };
-                        view! { <FoldedCaution head text=key /> }
+                        view! { <FoldedCaution head=caution_head(key) text=key /> }
                     })}
                 <When task manner />
             </div>

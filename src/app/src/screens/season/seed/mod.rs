@@ -1,19 +1,18 @@
 //! The seed order: what the plan sows, less usable seed in hand, in packets, to print, copy or save.
 
-mod hand_on;
 mod notices;
 mod table;
 
 use leptos::prelude::*;
-use season::seed::{SPARE_USUAL, SeedOrder, seed_order};
+use season::seed::{SPARE_USUAL, SeedOrder, as_csv, as_text, seed_order};
 use season::words::text;
 
 use super::planning::Planning;
+use crate::parts::hand_on::{HandOn, Ready};
 use crate::parts::{Back, Frame, Section, Tick};
 use crate::route::{Area, Route, SeasonPart, ShedPart};
 use crate::store::Store;
 
-use hand_on::HandOn;
 use notices::Notices;
 use table::OrderTable;
 
@@ -28,9 +27,21 @@ fn reckoned(planning: Planning, spare: RwSignal<bool>) -> Memo<Option<SeedOrder>
     })
 }
 
+/// The order as text and as a table.
+fn ready(store: Store, order: &SeedOrder) -> Ready {
+    let manner = store.manner();
+    let (text, table) = store.with_almanac(|almanac| {
+        let text = as_text(almanac, order, manner);
+        (text, as_csv(almanac, order))
+    });
+    let name = format!("stemtide-seed-{}.csv", store.today());
+    Ready::with_table(text, name, &table)
+}
+
 /// The seed order.
 #[component]
 pub fn SeedScreen() -> impl IntoView {
+    let store = Store::here();
     let planning = Planning::here();
     let spare = RwSignal::new(true);
     let order = reckoned(planning, spare);
@@ -48,7 +59,10 @@ pub fn SeedScreen() -> impl IntoView {
                 <OrderTable order />
                 <Notices order />
             </Section>
-            <HandOn order />
+            {move || {
+                let order = order.get().filter(|order| !order.lines.is_empty())?;
+                Some(view! { <HandOn ready=ready(store, &order) /> })
+            }}
             <div class="actions no-print">
                 <a class="btn" href=Route::Season(SeasonPart::Plan).href()>
                     {text("seed.to_plan")}

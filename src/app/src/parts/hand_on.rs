@@ -1,14 +1,12 @@
-//! Handing the order on: printed, copied as text, saved for a spreadsheet.
+//! Handing a list on: copied as text, printed, and as a file shared or saved.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use season::seed::{SeedOrder, as_csv, as_text};
 use season::words::{Say, text};
 
+use super::{Notice, NoticeKind};
 use crate::browser::files::{Handed, Kind, Outgoing};
 use crate::browser::{clipboard, page};
-use crate::parts::{Notice, NoticeKind};
-use crate::store::Store;
 
 /// What became of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,48 +17,49 @@ enum Done {
     NotSaved,
 }
 
-/// The order's texts, made before the tap: after it, it would be too late for some browsers.
+/// A list made ready before the tap: after it, it would be too late for some browsers.
 #[derive(Clone)]
-struct Ready {
+pub struct Ready {
     text: String,
     name: String,
+    /// The key of the button that hands the file over.
+    button: &'static str,
     file: StoredValue<Option<Outgoing>, LocalStorage>,
 }
 
-fn prepare(store: Store, order: &SeedOrder) -> Ready {
-    let manner = store.manner();
-    let (text, table) = store.with_almanac(|almanac| {
-        let text = as_text(almanac, order, manner);
-        (text, as_csv(almanac, order))
-    });
-    let name = format!("stemtide-seed-{}.csv", store.today());
-    Ready {
-        file: StoredValue::new_local(Outgoing::new(&name, &table, Kind::Csv)),
-        text,
-        name,
+impl Ready {
+    /// A list as text, and the same as a table for a spreadsheet.
+    pub fn with_table(text: String, name: String, table: &str) -> Self {
+        Self {
+            file: StoredValue::new_local(Outgoing::new(&name, table, Kind::Csv)),
+            text,
+            name,
+            button: "hand_on.csv",
+        }
+    }
+
+    /// A list as text, to be shared as it is.
+    pub fn of_text(text: String, name: String) -> Self {
+        Self {
+            file: StoredValue::new_local(Outgoing::new(&name, &text, Kind::Text)),
+            text,
+            name,
+            button: "hand_on.share",
+        }
     }
 }
 
-/// Buttons for handing the order on.
+/// Buttons for handing a list on.
 #[component]
-pub(super) fn HandOn(
-    /// The order; none before it is reckoned.
-    order: Memo<Option<SeedOrder>>,
+pub fn HandOn(
+    /// The list.
+    ready: Ready,
 ) -> impl IntoView {
-    let store = Store::here();
     let done = RwSignal::new(None::<Done>);
-    move || {
-        let order = order.get().filter(|order| !order.lines.is_empty())?;
-        let ready = prepare(store, &order);
-        Some(view! { <Buttons ready done /> })
-    }
-}
-
-#[component]
-fn Buttons(ready: Ready, done: RwSignal<Option<Done>>) -> impl IntoView {
     let Ready {
         text: list,
         name,
+        button,
         file,
     } = ready;
     let shown = list.clone();
@@ -96,23 +95,23 @@ fn Buttons(ready: Ready, done: RwSignal<Option<Done>>) -> impl IntoView {
         <div class="no-print">
             <div class="actions">
                 <button class="btn btn--primary" type="button" on:click=copy>
-                    {text("seed.copy")}
+                    {text("hand_on.copy")}
                 </button>
                 <button class="btn" type="button" on:click=save>
-                    {text("seed.csv")}
+                    {text(button)}
                 </button>
                 <button class="btn" type="button" on:click=|_| page::print()>
-                    {text("seed.print")}
+                    {text("hand_on.print")}
                 </button>
             </div>
             {move || done.get().map(told)}
             <details class="fold" prop:open=is_open>
-                <summary class="fold__ask">{text("seed.text")}</summary>
+                <summary class="fold__ask">{text("hand_on.text")}</summary>
                 <textarea
                     class="input"
                     readonly
                     rows=lines
-                    aria-label=text("seed.text")
+                    aria-label=text("hand_on.text")
                     prop:value=shown
                 ></textarea>
             </details>
@@ -122,16 +121,16 @@ fn Buttons(ready: Ready, done: RwSignal<Option<Done>>) -> impl IntoView {
 
 fn told(done: Done) -> AnyView {
     match done {
-        Done::Copied => view! { <Notice kind=NoticeKind::Info head="seed.copied" /> }.into_any(),
+        Done::Copied => view! { <Notice kind=NoticeKind::Info head="hand_on.copied" /> }.into_any(),
         Done::NotCopied => {
-            view! { <Notice kind=NoticeKind::Caution head="seed.copy_by_hand" /> }.into_any()
+            view! { <Notice kind=NoticeKind::Caution head="hand_on.copy_by_hand" /> }.into_any()
         }
         Done::Saved(name) => {
-            let said = Say::new("seed.csv.done").with("name", name);
+            let said = Say::new("hand_on.done").with("name", name);
             view! { <Notice kind=NoticeKind::Info head=said /> }.into_any()
         }
         Done::NotSaved => {
-            view! { <Notice kind=NoticeKind::Problem head="seed.csv.failed" /> }.into_any()
+            view! { <Notice kind=NoticeKind::Problem head="hand_on.failed" /> }.into_any()
         }
     }
 }
