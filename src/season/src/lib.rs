@@ -32,6 +32,7 @@ pub mod occupancy;
 pub mod past_trays;
 pub mod paste;
 pub mod plan;
+pub mod planting_out;
 pub mod promise;
 pub mod roles;
 pub mod seed;

@@ -11,6 +11,16 @@ pub enum Cover {
     Tunnel,
 }
 
+impl Cover {
+    /// Degrees by which the night's minimum is usually higher below it than outdoors.
+    pub const fn night_gain(self) -> f64 {
+        match self {
+            Self::Open => 0.0,
+            Self::Tunnel => NIGHT_GAIN,
+        }
+    }
+}
+
 /// Gain of a closed single-layer tunnel on the daily minimum (Savage 1980).
 const NIGHT_GAIN: f64 = 1.3;
 /// Gain of a closed single-layer tunnel on the daily maximum: midway between

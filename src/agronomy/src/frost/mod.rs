@@ -12,6 +12,10 @@
 //! The published dates, and so the chances here, are for years in which a
 //! frost comes at all.
 
+mod colder;
+
+pub use colder::{ColdNights, Colder};
+
 use chrono::{Datelike, NaiveDate};
 
 use crate::days;
