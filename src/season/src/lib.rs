@@ -58,3 +58,4 @@ pub use fact::Fact;
 pub use log::{Inserted, Log};
 pub use stamp::Stamp;
 pub use state::Season;
+pub use tasks::cover;

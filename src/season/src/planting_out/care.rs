@@ -59,7 +59,7 @@ impl HardeningState {
     }
 }
 
-pub(super) fn hardening(crop: &Crop, sowing: &Sowing, today: NaiveDate) -> HardeningState {
+pub(crate) fn hardening(crop: &Crop, sowing: &Sowing, today: NaiveDate) -> HardeningState {
     let wanted = crop
         .typical("hardening_off_days")
         .unwrap_or(0.0)

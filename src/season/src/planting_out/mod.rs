@@ -15,6 +15,7 @@ use chrono::NaiveDate;
 use culture::Crop;
 
 pub use beds::BedRoom;
+pub(crate) use care::hardening;
 pub use care::{HardeningState, NetNote, SoilNote};
 pub use cold::{SOFT_MARGIN_C, harms_below};
 
@@ -142,7 +143,7 @@ impl Ground<'_> {
             .frost_risk
             .and_then(|risk| Chance::new(risk).ok());
         let accepted = said.unwrap_or(ACCEPTED_USUAL);
-        let hardening = care::hardening(self.crop, self.sowing, self.today);
+        let hardening = hardening(self.crop, self.sowing, self.today);
         let window = planting_window(
             self.almanac,
             self.crop,

@@ -222,6 +222,9 @@ fn a_place_without_frost_dates_and_the_other_half_of_the_world() {
         first_frost: first.parse().ok(),
         first_frost_10: None,
         first_frost_90: None,
+        promise_share: None,
+        buy_in_days: None,
+        currency: None,
         retired: None,
     };
     sample.add(south("10-25", "04-20"));

@@ -193,6 +193,12 @@ fn of_sowing(
             date,
         }
         .into(),
+        TaskKind::Cover => CoveredFact {
+            sowing: Some(id),
+            planting: None,
+            date,
+        }
+        .into(),
         TaskKind::PotOn => PottedOnFact {
             sowing: id,
             date,
@@ -277,6 +283,19 @@ fn of_planting(
     Some(match kind {
         TaskKind::Pinch => PinchedFact { planting: id, date }.into(),
         TaskKind::Net => NettedFact { planting: id, date }.into(),
+        TaskKind::Disbud => DisbuddedFact { planting: id, date }.into(),
+        TaskKind::Cover => CoveredFact {
+            sowing: None,
+            planting: Some(id),
+            date,
+        }
+        .into(),
+        TaskKind::FeedBed => FedFact {
+            sowing: None,
+            planting: Some(id),
+            date,
+        }
+        .into(),
         TaskKind::LookForBud => SeenFact {
             planting: id,
             date,

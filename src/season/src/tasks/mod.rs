@@ -2,6 +2,7 @@
 //! it is gone, and what follows from it moves.
 
 mod beds;
+pub mod cover;
 mod draft;
 mod emergence;
 mod grow_on;
@@ -68,6 +69,12 @@ pub enum TaskKind {
     Pinch,
     /// Put up support mesh.
     Net,
+    /// Cover for the night.
+    Cover,
+    /// Feed a bed.
+    FeedBed,
+    /// Take out side buds.
+    Disbud,
     /// Look for the first bud.
     LookForBud,
     /// Look for first colour.
@@ -106,6 +113,9 @@ impl TaskKind {
         Self::Transplant,
         Self::Pinch,
         Self::Net,
+        Self::Cover,
+        Self::FeedBed,
+        Self::Disbud,
         Self::LookForBud,
         Self::LookForColour,
         Self::Cut,
@@ -136,6 +146,9 @@ impl TaskKind {
             Self::Transplant => "task.transplant",
             Self::Pinch => "task.pinch",
             Self::Net => "task.net",
+            Self::Cover => "task.cover",
+            Self::FeedBed => "task.feed_bed",
+            Self::Disbud => "task.disbud",
             Self::LookForBud => "task.look_for_bud",
             Self::LookForColour => "task.look_for_colour",
             Self::Cut => "task.cut",
@@ -235,11 +248,12 @@ pub fn tasks(almanac: &Almanac<'_>, today: NaiveDate) -> (Vec<Task>, Supply) {
             beds::of_planting(almanac, planting, forecast, today, &mut tasks);
         }
     }
+    tasks.extend(cover::tasks(almanac, today));
     store::of_store(almanac, &supply, today, &mut tasks);
     tasks.sort_by_cached_key(|task| {
         (
             task.due(today),
-            walk(almanac, task),
+            walk(almanac, task.space.as_ref(), task.bed.as_ref()),
             task.window.best,
             task.kind,
             task.subject.clone(),
@@ -248,10 +262,14 @@ pub fn tasks(almanac: &Almanac<'_>, today: NaiveDate) -> (Vec<Task>, Supply) {
     (tasks, supply)
 }
 
-/// Where on the daily walk a task lies: space by its place in the walk and its kind, then bed.
-fn walk(almanac: &Almanac<'_>, task: &Task) -> (i32, SpaceKind, String, i32, String) {
-    let space = task.space.as_ref().and_then(|id| almanac.space(id));
-    let bed = task.bed.as_ref().and_then(|id| almanac.bed(id));
+/// Where on the daily walk something lies: space by its place in the walk and its kind, then bed.
+fn walk(
+    almanac: &Almanac<'_>,
+    space: Option<&SpaceId>,
+    bed: Option<&BedId>,
+) -> (i32, SpaceKind, String, i32, String) {
+    let space = space.and_then(|id| almanac.space(id));
+    let bed = bed.and_then(|id| almanac.bed(id));
     (
         space.map_or(i32::MAX, |s| s.walk),
         space.map_or(SpaceKind::Cooler, |s| s.what),
