@@ -29,6 +29,7 @@ pub mod past_trays;
 pub mod paste;
 pub mod plan;
 pub mod promise;
+pub mod review;
 pub mod roles;
 pub mod seed;
 pub mod space;
