@@ -168,10 +168,11 @@ fn row(
     }
 }
 
-/// Whether a planting gives no more: cleared by the end of the span, or cut and forecast to give less than a stem a week.
+/// Whether a planting gives no more: cleared by the end of the span, or cut, and forecast to give less than a stem a week by the last
+/// day for which cuts are known.
 pub(super) fn is_over(look: &Look<'_, '_>, planting: &Planting) -> bool {
     let cleared = planting.finished.is_some_and(|date| date <= look.until);
-    let outlook = || of_planting(look.almanac, planting, look.until);
+    let outlook = || of_planting(look.almanac, planting, look.noted);
     cleared
         || (look.cuts(planting).next().is_some()
             && look.almanac.crop(&planting.variety).is_some()

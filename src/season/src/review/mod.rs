@@ -13,6 +13,7 @@ mod suggest;
 mod varieties;
 mod weeks;
 
+use agronomy::iso_week::IsoWeek;
 use agronomy::quantity::Spread;
 use chrono::NaiveDate;
 
@@ -120,20 +121,37 @@ struct Look<'a, 'b> {
     from: NaiveDate,
     /// Its last day that is past.
     until: NaiveDate,
+    /// The last day of it on which a cut or a clearing was noted: of what came after, nobody knows.
+    noted: NaiveDate,
 }
 
 impl<'a, 'b> Look<'a, 'b> {
     fn new(almanac: &'b Almanac<'a>, from: NaiveDate, to: NaiveDate, today: NaiveDate) -> Self {
         let until = to.min(today);
+        let plantings = almanac.season().plantings.values();
+        let noted = plantings
+            .flat_map(|planting| {
+                let cuts = planting.cuts.iter().map(|cut| cut.date);
+                cuts.chain(planting.finished)
+            })
+            .filter(|date| (from..=until).contains(date))
+            .max();
         Self {
             almanac,
             from,
             until,
+            noted: noted.unwrap_or(from),
         }
     }
 
     fn holds(&self, date: NaiveDate) -> bool {
         (self.from..=self.until).contains(&date)
+    }
+
+    /// Whether a whole week lies in the span and is past, and cuts were noted to its days or later.
+    fn knows(&self, week: IsoWeek) -> bool {
+        let past = week.monday() >= self.from && week.sunday() <= self.until;
+        past && week <= IsoWeek::of(self.noted)
     }
 
     /// Plantings that were planted, cut or cleared in the span, in the order in which they were planted.

@@ -31,9 +31,8 @@ impl RoleRow {
     }
 }
 
-/// The rows, by week and role; whole weeks of the span only.
+/// The rows, by week and role; only of weeks for which cuts are known.
 pub(super) fn rows(look: &Look<'_, '_>) -> Vec<RoleRow> {
-    let whole = |week: IsoWeek| week.monday() >= look.from && week.sunday() <= look.until;
     let season = look.almanac.season();
     let mut sums = BTreeMap::<(IsoWeek, Role), (u32, u32)>::new();
     for target in season.targets.values().filter(|target| !target.retired) {
@@ -46,7 +45,7 @@ pub(super) fn rows(look: &Look<'_, '_>) -> Vec<RoleRow> {
         let from = from.max(IsoWeek::of(look.from));
         let to = to.min(IsoWeek::of(look.until));
         for week in (0..=from.weeks_until(to)).map(|n| from.plus(n)) {
-            if whole(week) {
+            if look.knows(week) {
                 let sum = sums.entry((week, role)).or_default();
                 sum.0 = sum.0.saturating_add(target.stems);
             }

@@ -164,7 +164,9 @@ fn weeks_add_up_what_was_forecast_and_what_was_cut() {
         .iter()
         .filter_map(|row| Some((row.week, row.forecast?)))
         .collect();
-    assert_eq!(by_week, forecast.weeks);
+    let told = |week: &(IsoWeek, Spread<f64>)| week.1.p90 >= 1.0;
+    let whole: Vec<_> = forecast.weeks.iter().copied().filter(told).collect();
+    assert_eq!(by_week, whole);
     assert!(found.weeks.iter().all(|row| row.held() != Some(false)));
     assert!(found.calibration.weeks.of >= 3, "{:?}", found.calibration);
     let odd_week = found
@@ -367,4 +369,22 @@ fn what_was_thrown_away_stands_out_and_what_pays_comes_first() {
         })
     });
     assert_eq!(first_of(&priced), good);
+}
+
+/// A grower who stops writing down in midsummer has not stopped cutting.
+#[test]
+fn days_after_the_last_cut_noted_say_nothing() {
+    let mut sample = Sample::new();
+    let (_, planting, forecast) = zinnias(&mut sample);
+    let first = forecast.bloom.unwrap().p50;
+    cut(&mut sample, &planting, first, 20, 0);
+    let found = year(&sample);
+    let row = &found.plantings[0];
+    assert_eq!((row.over, row.cut, row.stems_held()), (false, 20, None));
+    let judged = |row: &&WeekRow| row.held().is_some();
+    let last = found.weeks.iter().filter(judged).last().unwrap();
+    assert_eq!(last.week, IsoWeek::of(first));
+    assert!(found.weeks.last().unwrap().week > last.week);
+    cleared(&mut sample, &planting, "2027-10-20");
+    assert!(year(&sample).plantings[0].over);
 }

@@ -13,21 +13,21 @@ use crate::forecast::{Line, Source, Supply};
 pub struct WeekRow {
     /// Which.
     pub week: IsoWeek,
-    /// Saleable stems, as forecast on the planting days; `None` where none were.
+    /// Saleable stems, as forecast on the planting days, all plantings together; `None` of less than a stem.
     pub forecast: Option<Spread<f64>>,
     /// Saleable stems cut.
     pub cut: u32,
     /// Of these, from plantings that had a forecast.
     pub cut_of_forecast: u32,
-    /// Whether the whole week lies in the span and is past.
-    pub whole: bool,
+    /// Whether the whole week lies in the span and is past, and cuts were noted to its days or later.
+    pub known: bool,
 }
 
 impl WeekRow {
-    /// Whether the stems lay within the band; `None` of part of a week, and without a forecast of at least a stem.
+    /// Whether the stems lay within the band; `None` of a week that is not known, and without a forecast.
     pub fn held(&self) -> Option<bool> {
-        let band = self.forecast.filter(|band| band.p90 >= 1.0)?;
-        self.whole.then(|| within(band, self.cut_of_forecast))
+        let band = self.forecast?;
+        self.known.then(|| within(band, self.cut_of_forecast))
     }
 }
 
@@ -39,7 +39,8 @@ pub(super) fn rows(look: &Look<'_, '_>, lines: Vec<Line>) -> Vec<WeekRow> {
         lines,
         ..Supply::default()
     };
-    let forecast = supply.weeks(|_| true);
+    let mut forecast = supply.weeks(|_| true);
+    forecast.retain(|_, band| band.p90 >= 1.0);
     let mut cut = BTreeMap::<IsoWeek, (u32, u32)>::new();
     for planting in look.plantings() {
         let forecast = with_forecast.contains(&Source::Planting(planting.id.clone()));
@@ -62,7 +63,7 @@ pub(super) fn rows(look: &Look<'_, '_>, lines: Vec<Line>) -> Vec<WeekRow> {
                 forecast: forecast.get(&week).copied(),
                 cut: all,
                 cut_of_forecast: of_forecast,
-                whole: week.monday() >= look.from && week.sunday() <= look.until,
+                known: look.knows(week),
             }
         })
         .collect()

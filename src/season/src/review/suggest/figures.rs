@@ -12,7 +12,7 @@ use super::{BLOOM, GERMINATION, Learned, MARKETABLE_TUNNEL, Moved, STEMS};
 use crate::almanac::Almanac;
 use crate::ids::*;
 use crate::why::Reason;
-use crate::words::{Arg, Say};
+use crate::words::Arg;
 
 /// What another variety of the crop says, beside what a variety says of itself. From memory of practice, as are the others below.
 pub(super) const OTHERS: f64 = 1.0 / 3.0;
@@ -104,10 +104,7 @@ fn reason(range: &Range, arg: impl Fn(f64) -> Arg) -> Reason {
     };
     let (low, typical, high) = range.spread();
     let mut reason = Reason::figure(key, range, arg(typical));
-    reason.say = Say::new(key)
-        .with("n", arg(typical))
-        .with("low", arg(low))
-        .with("high", arg(high));
+    reason.say = reason.say.with("low", arg(low)).with("high", arg(high));
     reason
 }
 

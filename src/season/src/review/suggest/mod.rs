@@ -60,6 +60,8 @@ struct Learned {
     figure: &'static str,
     /// The sentence that tells it.
     say: &'static str,
+    /// How its value is told.
+    arg: fn(f64) -> Arg,
     /// Its step: finer than that, nobody can tell.
     step: f64,
     /// The least move that is worth a suggestion, and that as a share of the figure: the larger of both counts.
@@ -73,6 +75,7 @@ struct Learned {
 const STEMS: Learned = Learned {
     figure: "stems_per_plant_season",
     say: "suggest.stems",
+    arg: |n| Arg::Decimal(n, 1),
     step: 0.1,
     least: 0.1,
     least_share: 0.05,
@@ -81,8 +84,9 @@ const STEMS: Learned = Learned {
 const MARKETABLE_TUNNEL: Learned = Learned {
     figure: "marketable_tunnel",
     say: "suggest.marketable",
+    arg: Arg::Share,
     step: 0.01,
-    least: 0.02,
+    least: 0.03,
     least_share: 0.0,
     limits: (0.0, 1.0),
 };
@@ -93,16 +97,18 @@ const MARKETABLE_FIELD: Learned = Learned {
 const GERMINATION: Learned = Learned {
     figure: "germination_pct",
     say: "suggest.germination",
+    arg: |n| Arg::Decimal(n, 0),
     step: 1.0,
-    least: 2.0,
+    least: 3.0,
     least_share: 0.0,
     limits: (1.0, 100.0),
 };
 const BLOOM: Learned = Learned {
     figure: "own_bloom_factor",
     say: "suggest.bloom",
+    arg: |n| Arg::Decimal(n, 2),
     step: 0.01,
-    least: 0.02,
+    least: 0.03,
     least_share: 0.0,
     limits: (0.4, 2.0),
 };
@@ -125,7 +131,8 @@ struct Moved {
 /// stated least.
 ///
 /// Yields and saleable shares come from plantings that are over and were cut, the way to bloom from those that showed a bud, colour
-/// or a first cut, germination from trays of fresh seed that were followed to their end.
+/// or a first cut, germination from trays of fresh seed that were followed to their end. Plants that have not bloomed yet say nothing,
+/// so that a look back in midsummer finds lines sooner than they are.
 pub fn suggest(
     almanac: &Almanac<'_>,
     from: NaiveDate,
@@ -171,12 +178,7 @@ fn suggestion(
     if (after - moved.before).abs() < worth - learned.step * 1e-6 {
         return None;
     }
-    let arg = |value: f64| match learned.say {
-        "suggest.marketable" => Arg::Share(value),
-        "suggest.germination" => Arg::Decimal(value, 0),
-        "suggest.bloom" => Arg::Decimal(value, 2),
-        _ => Arg::Decimal(value, 1),
-    };
+    let arg = learned.arg;
     let say = Say::new(learned.say)
         .with("variety", almanac.variety_name(variety))
         .with("seen", arg(moved.seen))
