@@ -34,6 +34,7 @@ pub mod paste;
 pub mod plan;
 pub mod planting_out;
 pub mod promise;
+pub mod review;
 pub mod roles;
 pub mod seed;
 pub mod space;

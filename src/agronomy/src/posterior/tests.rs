@@ -91,7 +91,9 @@ fn without_records_the_range_stands() {
     let octave = 2f64.ln() / Z90;
     assert!((width(Some(4.0), None) - octave).abs() < 1e-12);
     assert!((width(Some(0.0), Some(16.0)) - octave).abs() < 1e-12);
-    assert_eq!([width(None, None), width(Some(8.0), Some(8.0))], [0.3; 2]);
+    for unknown in [width(None, None), width(Some(8.0), Some(8.0))] {
+        assert!((unknown - 0.3).abs() < 1e-12);
+    }
     let prior = SharePrior::from_range(chance(0.6), chance(0.75), chance(0.88)).unwrap();
     let after = share(prior, 0.05, &[]).unwrap();
     assert!(
