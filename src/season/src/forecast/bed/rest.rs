@@ -122,6 +122,7 @@ fn as_seen(usual: &Expected, flush: &FlushTold, first: NaiveDate) -> Expected {
     Expected {
         flushes: usual.flushes.max(number),
         interval,
+        interval_seen: flush.number > 1,
         ..*usual
     }
 }
