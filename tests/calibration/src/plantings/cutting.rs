@@ -76,7 +76,7 @@ fn one(reference: &Reference, crop: &Crop, rng: &mut Xoshiro256PlusPlus, found: 
     let add = |held: &mut Held, told: &BedForecast| {
         let total = told.total;
         let width = (total.p90 - total.p10) / total.p50.max(1.0);
-        held.add(total.p10.floor(), total.p90.ceil(), f64::from(truth), width);
+        held.add(total.p10.round(), total.p90.round(), f64::from(truth), width);
     };
     add(&mut found.planted, &bed.asked(planted));
     let mut cut = 0;

@@ -1,7 +1,7 @@
 //! A season's weather at one of three places.
 //!
 //! Normals of the places are rounded, from memory: an inland valley at 44 N, a lowland near the sea at 53 N, a mountain basin at 42 N.
-//! A season's mean strays from the normals by a degree and its days by three more, each like the day before by 0.7 (from memory of
+//! A season's mean strays from the normals by 1.2 degrees and its days by three more, each like the day before by 0.7 (from memory of
 //! climate statistics, no source); a day's span between minimum and maximum strays by two.
 
 use agronomy::climate::{Climate, Cover, FrostDates, Normals};
@@ -12,7 +12,7 @@ use rand_xoshiro::Xoshiro256PlusPlus;
 use super::{later, normal};
 
 /// Deviation of a season's mean, of a day's about it, and how much one day is like the one before.
-const SEASON: f64 = 1.0;
+const SEASON: f64 = 1.2;
 const DAY: f64 = 3.0;
 const LIKE: f64 = 0.7;
 /// Deviation of half a day's span.

@@ -5,10 +5,10 @@ use crate::probit::share_below;
 use crate::quantity::Spread;
 
 /// How the stems still to come stray beyond size and pace, as a logarithm: weather and pests of the weeks ahead (from memory).
-const AHEAD_DEVIATION: f64 = 0.12;
+const AHEAD_DEVIATION: f64 = 0.05;
 /// How much of what the cuts fell short of, or went beyond, is made up for while the flush lasts: what one cut leaves standing the next
 /// ones find (from memory of practice).
-const MADE_UP: f64 = 0.7;
+const MADE_UP: f64 = 0.9;
 /// Steps of halving by which a quantile is found.
 const HALVINGS: usize = 36;
 
