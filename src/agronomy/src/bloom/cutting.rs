@@ -4,7 +4,7 @@
 //! are not known beforehand; the crop's ranges say how far each may stray. Every
 //! cut then speaks for those that explain it. Stems of a cut are taken as a
 //! negative binomial about what the flush should have given since the cut
-//! before: nobody cuts evenly, so a single cut is believed to within a quarter or
+//! before: nobody cuts evenly, so a single cut is believed to within a fifth or
 //! so. For each pace of the flush the size is fitted by Newton's method to the
 //! prior and the cuts together (a normal in its logarithm about the best, as
 //! Laplace approximated), and the paces are weighed by how well they do.

@@ -4,9 +4,9 @@ use statrs::function::gamma::ln_gamma;
 
 use crate::yields::LogRange;
 
-/// How evenly a planting is cut: a cut strays from what it should be by one over the root of this, about a quarter (from memory of practice:
+/// How evenly a planting is cut: a cut strays from what it should be by one over the root of this, about a fifth (from memory of practice:
 /// weather, days between cuts and hands).
-const EVENNESS: f64 = 17.0;
+const EVENNESS: f64 = 25.0;
 /// Stems that come at any time, so that a few after the end surprise nobody.
 const STRAY_STEMS: f64 = 0.3;
 /// The least that a size strays beforehand, in its logarithm: no crop is surer of its stems.
