@@ -13,6 +13,7 @@
 pub mod bench;
 pub mod book;
 pub mod intervals;
+pub mod plantings;
 pub mod policies;
 pub mod table;
 pub mod truth;

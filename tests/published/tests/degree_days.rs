@@ -5,8 +5,11 @@
     reason = "a check that cannot be set up must stop"
 )]
 
-use agronomy::degree_days::{Cutoff, DayRange, Method, Series, Thresholds};
-use agronomy::quantity::{Celsius, DegreeDays};
+use std::collections::BTreeMap;
+
+use agronomy::climate::{Climate, Cover, FrostDates, Normals};
+use agronomy::degree_days::{Cutoff, DayRange, Method, Series, Thresholds, arrival};
+use agronomy::quantity::{Celsius, DegreeDays, Latitude};
 use chrono::NaiveDate;
 use published::{Row, close, table};
 
@@ -41,6 +44,10 @@ impl Scale {
             Self::Fahrenheit => sum * 1.8,
         }
     }
+}
+
+fn date(text: &str) -> NaiveDate {
+    text.parse().unwrap()
 }
 
 const SINE: Method = Method::SingleSine(Cutoff::Horizontal);
@@ -202,4 +209,57 @@ fn all_readings_agree_with_numerical_integration() {
         }
     }
     assert_eq!(rows.len(), 21);
+}
+
+/// Source: the daily normals of Lebanon, New Hampshire (NOAA NCEI), taken for the measured days of two years; the arrivals computed
+/// separately, day by day over many points of the sine.
+#[test]
+fn warmth_arrives_on_the_days_that_were_computed_separately() {
+    let normals: BTreeMap<String, (Celsius, Celsius)> =
+        table("lebanon_nh_daily_normals_1991_2020.csv")
+            .iter()
+            .map(|row| {
+                let of = |column| Scale::Fahrenheit.celsius(row.number(column));
+                (row.text("mm-dd").to_owned(), (of("tmin_F"), of("tmax_F")))
+            })
+            .collect();
+    let first = date("2027-01-01");
+    let days: Vec<(Celsius, Celsius)> = first
+        .iter_days()
+        .take(760)
+        // 29 February goes by the day before it.
+        .map(|day| {
+            let of = |day: NaiveDate| normals.get(&day.format("%m-%d").to_string());
+            *of(day).or_else(|| of(day.pred_opt()?)).unwrap()
+        })
+        .collect();
+    // Measured days stand in for the normals, so any will do.
+    let even = Normals::new([Celsius(5.0); 12], [Celsius(15.0); 12]).unwrap();
+    let frost = FrostDates {
+        last_p50: (5, 10),
+        last_p10: (5, 25),
+        first_p50: (10, 1),
+        first_p10: (9, 18),
+    };
+    let place = Climate::new(Latitude::new(43.6).unwrap(), even, frost).unwrap();
+    let climate = first
+        .iter_days()
+        .zip(&days)
+        .fold(place, |climate, (day, (min, max))| {
+            climate.with_observed(day, Cover::Open, *min, *max).unwrap()
+        });
+    let rows = table("degree_day_arrivals.csv");
+    assert!(rows.len() > 70);
+    for row in rows {
+        let ceiling = row.maybe("ceiling_c").map(Celsius);
+        let thresholds = Thresholds::new(Celsius(row.number("base_c")), ceiling).unwrap();
+        let need = DegreeDays(row.number("need"));
+        let from = date(row.text("from"));
+        let expected = date(row.text("arrival"));
+        let told = arrival(&climate, Cover::Open, from, SINE, thresholds, need).unwrap();
+        assert_eq!(told, expected, "{row:?}");
+        let past = usize::try_from((from - first).num_days()).unwrap();
+        let series = Series::new(from, &days[past..]).unwrap();
+        assert_eq!(series.arrival(SINE, thresholds, need), Ok(expected), "{row:?}");
+    }
 }

@@ -4,7 +4,7 @@
 //! are not known beforehand; the crop's ranges say how far each may stray. Every
 //! cut then speaks for those that explain it. Stems of a cut are taken as a
 //! negative binomial about what the flush should have given since the cut
-//! before: nobody cuts evenly, so a single cut is believed to within a third or
+//! before: nobody cuts evenly, so a single cut is believed to within a fifth or
 //! so. For each pace of the flush the size is fitted by Newton's method to the
 //! prior and the cuts together (a normal in its logarithm about the best, as
 //! Laplace approximated), and the paces are weighed by how well they do.
@@ -38,6 +38,8 @@ pub struct Expected {
     pub flushes: f64,
     /// Days from one flush to the next.
     pub interval: f64,
+    /// Whether the cuts have shown the interval; else it may be a sixth longer or shorter.
+    pub interval_seen: bool,
 }
 
 /// Paces that are tried, in deviations of the window, with the weight of their part of a normal. The farthest stand for flushes
@@ -57,15 +59,28 @@ const PACES: [(f64, f64); 11] = [
 ];
 /// Days into its flush at which a planting is first cut, with their chance (from memory of practice: it is looked at every few days).
 const STARTS: [(f64, f64); 3] = [(0.5, 0.5), (2.5, 0.35), (5.0, 0.15)];
+/// Intervals of flushes that are tried, as shares of the usual one, with their chance (from memory of practice).
+const INTERVALS: [(f64, f64); 3] = [(1.0, 0.5), (0.84, 0.25), (1.18, 0.25)];
 
 /// What is to be expected after the cuts of some spans, in order of time: of `size` stems over the season beforehand.
 pub fn after_cuts(size: LogRange, expected: &Expected, cuts: &[CutSpan]) -> Outlook {
     let (shorter, longer) = expected.window.deviations();
-    let mut told = Vec::with_capacity(PACES.len() * STARTS.len());
-    for (deviations, chance) in PACES {
-        let by = deviations * if deviations < 0.0 { shorter } else { longer };
+    let intervals = if expected.interval_seen || expected.flushes <= 1.0 {
+        &INTERVALS[..1]
+    } else {
+        &INTERVALS[..]
+    };
+    let shapes = PACES.iter().flat_map(|(deviations, chance)| {
+        let by = deviations * if *deviations < 0.0 { shorter } else { longer };
         let window = expected.window.middle() * by.exp();
-        let shape = FlushShape::new(window, expected.flushes, expected.interval);
+        intervals.iter().map(move |(times, interval_chance)| {
+            let interval = expected.interval * times;
+            let shape = FlushShape::new(window, expected.flushes, interval);
+            (shape, chance * interval_chance)
+        })
+    });
+    let mut told = Vec::with_capacity(PACES.len() * STARTS.len() * intervals.len());
+    for (shape, chance) in shapes {
         for (start, start_chance) in STARTS {
             let shares = cuts.iter().map(|cut| {
                 // The first cut takes all that stood in bloom by then.
@@ -87,7 +102,8 @@ pub fn after_cuts(size: LogRange, expected: &Expected, cuts: &[CutSpan]) -> Outl
             });
         }
     }
-    Outlook::of(told)
+    let last = cuts.last().map_or(0.0, |cut| cut.to);
+    Outlook::of(told, (last, cuts.iter().map(|cut| cut.stems).sum()))
 }
 
 #[cfg(test)]
@@ -99,6 +115,7 @@ mod tests {
             window: LogRange::new(Some(35.0), 50.0, Some(75.0)),
             flushes: 1.0,
             interval: 50.0,
+            interval_seen: false,
         }
     }
 

@@ -65,33 +65,37 @@ impl Way<'_> {
     ///
     /// By a day the way covered is known to within the weather of the open days: the season's straying moves them all alike, the
     /// days' own straying partly evens out. The way needed strays by the crop's range. Bloom has come by that day with 10 chances
-    /// in 100 when the logarithm of the one falls short of that of the other by 1.28 of their deviations together.
+    /// in 100 when the logarithm of the one falls short of that of the other by 1.28 of their deviations together. A date is a whole
+    /// day, so both ends are read half a day within.
     pub(super) fn band(&self) -> Result<Spread<NaiveDate>, AgronomyError> {
         let length = self.length();
         let (below, above) = self.figures.way_ends();
         let (mut covered, mut alike, mut apart) = (0.0_f64, 0.0_f64, 0.0_f64);
+        let mut day_before = 0.0;
         let (mut early, mut middle) = (None, None);
         let mut date = self.planted;
         for offset in 0..=ARRIVAL_DAYS_MAX {
             date = days::shifted(self.planted, offset);
+            let step = self.step(date);
             if covered > 0.0 {
                 let weather = (SEASON_DEVIATION * SEASON_DEVIATION * alike * alike
                     + DAY_DEVIATION * DAY_DEVIATION * DAYS_ALIKE * apart)
                     .sqrt()
                     * (Z90 / covered);
-                let short = ((length - HAIR) / covered).ln();
-                if early.is_none() && short <= below.hypot(weather) {
+                let length = length - HAIR;
+                let short = |covered: f64| (length / covered).ln();
+                if early.is_none() && short(covered - day_before / 2.0) <= below.hypot(weather) {
                     early = Some(date);
                 }
-                if middle.is_none() && short <= 0.0 {
+                if middle.is_none() && length <= covered {
                     middle = Some(date);
                 }
-                if short <= -above.hypot(weather) {
+                if middle.is_some() && short(covered + step.by / 2.0) <= -above.hypot(weather) {
                     break;
                 }
             }
-            let step = self.step(date);
             covered += step.by;
+            day_before = step.by;
             alike += step.per_degree * step.open.sqrt();
             apart += if step.open > 0.0 {
                 step.per_degree * step.per_degree

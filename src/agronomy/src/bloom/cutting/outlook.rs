@@ -5,7 +5,10 @@ use crate::probit::share_below;
 use crate::quantity::Spread;
 
 /// How the stems still to come stray beyond size and pace, as a logarithm: weather and pests of the weeks ahead (from memory).
-const AHEAD_DEVIATION: f64 = 0.15;
+const AHEAD_DEVIATION: f64 = 0.05;
+/// How much of what the cuts fell short of, or went beyond, is made up for while the flush lasts: what one cut leaves standing the next
+/// ones find (from memory of practice).
+const MADE_UP: f64 = 0.9;
 /// Steps of halving by which a quantile is found.
 const HALVINGS: usize = 36;
 
@@ -23,11 +26,13 @@ pub(super) struct Told {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outlook {
     told: Vec<Told>,
+    /// Day of the last cut, and stems cut by then.
+    cut: (f64, f64),
 }
 
 impl Outlook {
     /// Weights come as logarithms, and leave as shares of a whole.
-    pub(super) fn of(mut told: Vec<Told>) -> Self {
+    pub(super) fn of(mut told: Vec<Told>, cut: (f64, f64)) -> Self {
         let most = told
             .iter()
             .fold(f64::NEG_INFINITY, |most, one| most.max(one.weight));
@@ -40,7 +45,7 @@ impl Outlook {
             one.weight /= sum;
             one.weight > 1e-5
         });
-        Self { told }
+        Self { told, cut }
     }
 
     /// How far the flushes are along by a day after the first cut: share of all stems, 0 to 1.
@@ -67,30 +72,33 @@ impl Outlook {
         let mut lines = Vec::with_capacity(self.told.len());
         for one in &self.told {
             let mean = (one.log_size + one.deviation * one.deviation / 2.0).exp();
+            // Of the whole times `more`, less what was cut times `less`, each span gets its part.
+            let done = if self.cut.1 > 0.0 { one.shape.share_by(self.cut.0 + one.start) } else { 0.0 };
+            let (more, less) = (1.0 + MADE_UP * done, MADE_UP * self.cut.1);
             let mut share = 0.0;
             for ((from, to, spared), sum) in spans.iter().zip(&mut means) {
                 let part =
                     one.shape.share_by(to + one.start) - one.shape.share_by(from + one.start);
                 let part = part.max(0.0) * spared;
                 share += part;
-                *sum += one.weight * mean * part;
+                *sum += one.weight * part * (mean * more - less).max(0.0);
             }
             let deviation = one.deviation.hypot(AHEAD_DEVIATION);
-            lines.push((one.weight, share, one.log_size, deviation));
+            lines.push((one.weight, share * more, share * less, one.log_size, deviation));
         }
         let below = |stems: f64| -> f64 {
-            let chance = |(weight, share, log_size, deviation): &(f64, f64, f64, f64)| {
+            let chance = |(weight, share, less, log_size, deviation): &(f64, f64, f64, f64, f64)| {
                 if *share < 1e-9 {
                     *weight
                 } else {
-                    weight * share_below(((stems / share).ln() - log_size) / deviation)
+                    weight * share_below((((stems + less) / share).ln() - log_size) / deviation)
                 }
             };
             lines.iter().map(chance).sum()
         };
         let most = lines
             .iter()
-            .map(|(_, share, log_size, deviation)| share * (log_size + 5.0 * deviation).exp())
+            .map(|(_, share, _, log_size, deviation)| share * (log_size + 5.0 * deviation).exp())
             .fold(0.0, f64::max);
         let quantile = |chance: f64| {
             if most <= 0.0 || below(1e-6) >= chance {

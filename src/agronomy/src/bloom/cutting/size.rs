@@ -4,13 +4,13 @@ use statrs::function::gamma::ln_gamma;
 
 use crate::yields::LogRange;
 
-/// How evenly a planting is cut: a cut strays from what it should be by one over the root of this, a good third (from memory of
-/// practice: weather, days between cuts and hands).
-const EVENNESS: f64 = 7.0;
+/// How evenly a planting is cut: a cut strays from what it should be by one over the root of this, about a fifth (from memory of practice:
+/// weather, days between cuts and hands).
+const EVENNESS: f64 = 25.0;
 /// Stems that come at any time, so that a few after the end surprise nobody.
 const STRAY_STEMS: f64 = 0.3;
 /// The least that a size strays beforehand, in its logarithm: no crop is surer of its stems.
-const LEAST_DEVIATION: f64 = 0.08;
+const LEAST_DEVIATION: f64 = 0.05;
 /// Deviations beyond which a size speaks against its prior in a straight line only: what is cut counts for more than what was ever
 /// thought possible.
 const BEYOND: f64 = 1.5;

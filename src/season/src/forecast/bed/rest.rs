@@ -14,7 +14,7 @@ use crate::state::CutRecord;
 /// least).
 const UNSEEN_DAYS: f64 = 8.0;
 /// How many stems of a cut speak for one about the share that sells: those of a cut are alike.
-const STEMS_ALIKE: f64 = 10.0;
+const STEMS_ALIKE: f64 = 4.0;
 /// Weeks that are looked ahead at the most.
 const WEEKS_MAX: usize = 60;
 /// How much further a single week strays than all weeks together, as a logarithm of its 10 and 90 in 100 (from memory of practice).
@@ -129,6 +129,7 @@ fn as_seen(usual: &Expected, flush: &FlushTold, first: NaiveDate) -> Expected {
     Expected {
         flushes: usual.flushes.max(number),
         interval,
+        interval_seen: flush.number > 1,
         ..*usual
     }
 }

@@ -71,6 +71,7 @@ pub fn stem_figures(crop: &Crop, cover: Cover) -> Option<StemFigures> {
             window: range(window),
             flushes,
             interval,
+            interval_seen: false,
         },
         why: vec![
             Reason::figure(

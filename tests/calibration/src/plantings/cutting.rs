@@ -1,0 +1,266 @@
+//! What simulated plantings give, how they are cut, and what is forecast of it.
+//!
+//! Stems of a plant, the share that sells and the days of a flush are drawn from the crop's ranges, the interval of flushes within 15 %
+//! of the usual. Stems open at the rate of a rise, a plateau and a tail; the bed is cut every two to four days, and of what is open
+//! anything from half to all is taken, the rest the next time (from memory of practice). Two growers in three note their culls. The
+//! place is so mild that frost ends none of them.
+
+use chrono::NaiveDate;
+use culture::{Crop, Reference};
+use rand::{RngExt, SeedableRng};
+use rand_xoshiro::Xoshiro256PlusPlus;
+use season::almanac::Almanac;
+use season::fact::*;
+use season::forecast::{BedForecast, of_planting};
+use season::ids::*;
+use season::month_day::MonthDay;
+use season::{Log, Season};
+
+use super::{Held, later, normal, share_of_typical};
+use crate::TRAYS;
+
+/// Noon of the day on which everything is recorded; only the dates within the facts count.
+const RECORDED_MS: u64 = 1_800_000_000_000;
+/// The least share of what is open that is cut.
+const LEAST_TAKEN: f64 = 0.5;
+/// Plants of a bed.
+const PLANTS: u32 = 80;
+
+/// Intervals of all saleable stems by when they are asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Stems {
+    /// At planting.
+    pub planted: Held,
+    /// When a third of them has been cut.
+    pub third: Held,
+    /// When two thirds have been cut.
+    pub two_thirds: Held,
+}
+
+impl Stems {
+    /// Together with others.
+    #[must_use]
+    pub fn plus(self, other: Self) -> Self {
+        Self {
+            planted: self.planted.plus(other.planted),
+            third: self.third.plus(other.third),
+            two_thirds: self.two_thirds.plus(other.two_thirds),
+        }
+    }
+}
+
+/// The intervals over all plantings of a crop.
+///
+/// # Panics
+/// If the reference lacks a figure of it.
+pub fn of_crop(reference: &Reference, number: u64, crop: &Crop) -> Stems {
+    let mut found = Stems::default();
+    for planting in 0..TRAYS {
+        let seed = 88_000_000 + number * 1_000_000 + u64::from(planting);
+        let mut rng = Xoshiro256PlusPlus::seed_from_u64(seed);
+        one(reference, crop, &mut rng, &mut found);
+    }
+    found
+}
+
+/// A cut: the day after planting, saleable stems, culls.
+type Cut = (NaiveDate, u32, u32);
+
+fn one(reference: &Reference, crop: &Crop, rng: &mut Xoshiro256PlusPlus, found: &mut Stems) {
+    let planted = NaiveDate::from_ymd_opt(2027, 3, 1).expect("a date");
+    let planted = later(planted, rng.random_range(0..30));
+    let notes_culls = rng.random::<f64>() < 2.0 / 3.0;
+    let cuts = drawn_cuts(crop, planted, rng);
+    let truth: u32 = cuts.iter().map(|(_, stems, _)| stems).sum();
+    let mut bed = Bed::new(reference, crop, planted);
+    let add = |held: &mut Held, told: &BedForecast| {
+        let total = told.total;
+        let width = (total.p90 - total.p10) / total.p50.max(1.0);
+        held.add(total.p10.round(), total.p90.round(), f64::from(truth), width);
+    };
+    add(&mut found.planted, &bed.asked(planted));
+    let mut cut = 0;
+    let mut asked = [(1, &mut found.third), (2, &mut found.two_thirds)].into_iter();
+    let mut next = asked.next();
+    for (date, stems, culls) in cuts {
+        bed.record(CutFact {
+            planting: bed.planting.clone(),
+            date,
+            stems,
+            grade: None,
+            culls: if notes_culls { culls } else { 0 },
+        });
+        cut += stems;
+        if let Some((thirds, held)) = next.take_if(|(thirds, _)| 3 * cut >= *thirds * truth) {
+            // A flush that is cut out at once leaves nothing to ask.
+            if cut < truth {
+                add(held, &bed.asked(date));
+            }
+            next = asked.next().filter(|_| thirds == 1);
+        }
+    }
+}
+
+fn drawn_cuts(crop: &Crop, planted: NaiveDate, rng: &mut Xoshiro256PlusPlus) -> Vec<Cut> {
+    let mut figure = |name: &str| {
+        let range = crop.figure(name).expect("the reference has it");
+        range.typical * share_of_typical(range, rng)
+    };
+    let size = f64::from(PLANTS) * figure("stems_per_plant_season");
+    let sells = figure("marketable_field").min(0.98);
+    let window = figure("harvest_window_days");
+    let flushes = crop.typical("flushes").unwrap_or(1.0);
+    let interval = crop.typical("flush_interval_days").unwrap_or(window) * (0.15 * normal(rng)).exp();
+    // What is open by a day after bloom: each later flush six tenths of the one before.
+    let open = |day: f64| {
+        let (mut sum, mut whole, mut size, mut left, mut start) = (0.0, 0.0, 1.0, flushes, 0.0);
+        while left > 1e-9 {
+            let part: f64 = size * f64::min(left, 1.0);
+            sum += part * opened((day - start) / window);
+            whole += part;
+            left -= 1.0;
+            size *= 0.6;
+            start += interval;
+        }
+        sum / whole
+    };
+    let end = 1.2 * window + interval * (flushes.ceil() - 1.0);
+    let bloom = later(planted, 100);
+    let mut cuts = Vec::new();
+    let (mut day, mut gone) = (rng.random_range(0..3), 0.0);
+    loop {
+        let last = day as f64 > end;
+        let taken = if last {
+            1.0
+        } else {
+            rng.random_range(LEAST_TAKEN..1.0)
+        };
+        let stems = ((size * open(day as f64) - gone) * taken).round();
+        if stems >= 1.0 {
+            // Stems of a cut sell or do not together, in part: the share strays by a tenth from cut to cut.
+            let share = (sells * (1.0 + 0.1 * normal(rng))).clamp(0.0, 1.0);
+            let sold = (stems * share).round();
+            cuts.push((later(bloom, day), sold as u32, (stems - sold) as u32));
+            gone += stems;
+        }
+        if last {
+            return cuts;
+        }
+        day += rng.random_range(2..=4);
+    }
+}
+
+/// Share of a flush that is open by a part of its window: a rise to 0.15, a plateau to 0.7, a tail to 1.2, by adding up small steps.
+fn opened(part: f64) -> f64 {
+    const STEPS: i32 = 240;
+    let rate = |at: f64| match at {
+        at if at < 0.15 => at / 0.15,
+        at if at < 0.7 => 1.0,
+        at => ((1.2 - at) / 0.5).max(0.0),
+    };
+    let to = part.clamp(0.0, 1.2);
+    let step = to / f64::from(STEPS);
+    let sum: f64 = (0..STEPS).map(|n| rate((f64::from(n) + 0.5) * step) * step).sum();
+    // The whole is 0.075 + 0.55 + 0.25.
+    sum / 0.875
+}
+
+/// One bed's book.
+struct Bed<'a> {
+    log: Log,
+    device: DeviceId,
+    reference: &'a Reference,
+    planting: PlantingId,
+}
+
+impl<'a> Bed<'a> {
+    fn new(reference: &'a Reference, crop: &Crop, planted: NaiveDate) -> Self {
+        let mut bed = Self {
+            log: Log::new(),
+            device: DeviceId::new("phone").expect("an id"),
+            reference,
+            planting: PlantingId::new("none-yet").expect("an id"),
+        };
+        bed.record(PlaceFact {
+            of: PlaceId::new("place").expect("an id"),
+            name: Some("Here".into()),
+            latitude: Some(34.0),
+            tmin: None,
+            tmax: None,
+            last_frost: MonthDay::new(3, 1),
+            last_frost_10: None,
+            last_frost_90: None,
+            first_frost: MonthDay::new(12, 25),
+            first_frost_10: None,
+            first_frost_90: None,
+            retired: None,
+        });
+        let space = SpaceId::new("field").expect("an id");
+        bed.record(SpaceFact {
+            of: space.clone(),
+            name: Some("Field".into()),
+            what: Some(SpaceKind::Outdoors),
+            room: None,
+            walk: None,
+            frost_risk: None,
+            retired: None,
+            ppfd: None,
+            lamp_hours: None,
+        });
+        let of = BedId::new("bed").expect("an id");
+        bed.record(BedFact {
+            of: of.clone(),
+            space: Some(space),
+            name: Some("Bed".into()),
+            length_m: Some(20.0),
+            width_m: Some(1.2),
+            walk: None,
+            in_use_from: None,
+            in_use_to: None,
+            retired: None,
+        });
+        let variety = VarietyId::new("v").expect("an id");
+        bed.record(VarietyFact {
+            of: variety.clone(),
+            crop: Some(crop.id().to_string()),
+            name: Some("v".into()),
+            colour: None,
+            group: None,
+            role: None,
+            figures: Figures::new(),
+            packet_seeds: None,
+            packet_price: None,
+            retired: None,
+        });
+        bed.planting = bed
+            .record(DirectSownFact {
+                variety,
+                lot: None,
+                date: planted,
+                bed: of,
+                plants: PLANTS,
+                spacing_cm: None,
+                planned: None,
+            })
+            .into();
+        bed
+    }
+
+    fn record(&mut self, fact: impl Into<Fact>) -> EntryId {
+        let random = self.log.len() as u128;
+        let entry = self
+            .log
+            .draft(&self.device, RECORDED_MS, random, fact.into())
+            .expect("an entry");
+        let id = entry.id().clone();
+        self.log.insert(entry);
+        id
+    }
+
+    fn asked(&self, today: NaiveDate) -> BedForecast {
+        let season = Season::of(&self.log);
+        let almanac = Almanac::new(&season, self.reference);
+        let planting = season.plantings.get(&self.planting).expect("planted");
+        of_planting(&almanac, planting, today)
+    }
+}
