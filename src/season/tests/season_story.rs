@@ -550,7 +550,11 @@ fn the_first_cut_moves_the_forecast_and_fills_the_cooler() {
     book.ask(|almanac| {
         let stock = stock(almanac, day("2027-05-27"));
         let batch = stock.batches.first().expect("stems");
-        assert_eq!((batch.stems, batch.age_days), (12, 2), "culls are no stock");
+        assert_eq!(
+            (batch.stems, batch.keeping.age_days),
+            (12, 2),
+            "culls are no stock"
+        );
         assert!(stock.unaccounted.is_empty());
     });
 }

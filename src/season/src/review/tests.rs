@@ -86,6 +86,7 @@ fn a_planting_is_held_against_the_forecast_of_its_first_day() {
             date,
             min_c: 20.0,
             max_c: 38.0,
+            mean_c: None,
         });
     }
     for weeks in 0..4 {
@@ -344,6 +345,8 @@ fn what_was_thrown_away_stands_out_and_what_pays_comes_first() {
         date: day("2027-08-02"),
         stems: 60,
         order: None,
+        due: None,
+        income: None,
     });
     sample.add(DiscardedFact {
         variety: poor.clone(),

@@ -76,7 +76,12 @@ fn one(reference: &Reference, crop: &Crop, rng: &mut Xoshiro256PlusPlus, found: 
     let add = |held: &mut Held, told: &BedForecast| {
         let total = told.total;
         let width = (total.p90 - total.p10) / total.p50.max(1.0);
-        held.add(total.p10.round(), total.p90.round(), f64::from(truth), width);
+        held.add(
+            total.p10.round(),
+            total.p90.round(),
+            f64::from(truth),
+            width,
+        );
     };
     add(&mut found.planted, &bed.asked(planted));
     let mut cut = 0;
@@ -110,7 +115,8 @@ fn drawn_cuts(crop: &Crop, planted: NaiveDate, rng: &mut Xoshiro256PlusPlus) -> 
     let sells = figure("marketable_field").min(0.98);
     let window = figure("harvest_window_days");
     let flushes = crop.typical("flushes").unwrap_or(1.0);
-    let interval = crop.typical("flush_interval_days").unwrap_or(window) * (0.15 * normal(rng)).exp();
+    let interval =
+        crop.typical("flush_interval_days").unwrap_or(window) * (0.15 * normal(rng)).exp();
     // What is open by a day after bloom: each later flush six tenths of the one before.
     let open = |day: f64| {
         let (mut sum, mut whole, mut size, mut left, mut start) = (0.0, 0.0, 1.0, flushes, 0.0);
@@ -160,7 +166,9 @@ fn opened(part: f64) -> f64 {
     };
     let to = part.clamp(0.0, 1.2);
     let step = to / f64::from(STEPS);
-    let sum: f64 = (0..STEPS).map(|n| rate((f64::from(n) + 0.5) * step) * step).sum();
+    let sum: f64 = (0..STEPS)
+        .map(|n| rate((f64::from(n) + 0.5) * step) * step)
+        .sum();
     // The whole is 0.075 + 0.55 + 0.25.
     sum / 0.875
 }
@@ -194,6 +202,9 @@ impl<'a> Bed<'a> {
             first_frost_10: None,
             first_frost_90: None,
             retired: None,
+            currency: None,
+            buy_in_days: None,
+            promise_share: None,
         });
         let space = SpaceId::new("field").expect("an id");
         bed.record(SpaceFact {
@@ -231,6 +242,7 @@ impl<'a> Bed<'a> {
             packet_seeds: None,
             packet_price: None,
             retired: None,
+            learned: Default::default(),
         });
         bed.planting = bed
             .record(DirectSownFact {

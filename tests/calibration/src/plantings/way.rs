@@ -132,8 +132,18 @@ fn one(
         add(&mut found.noted, ask(&known));
     }
     for (held, usual, known, ninety) in [
-        (&mut found.bud, BUD_DAYS, StageKnown::VisibleBud, [4.0, 5.0, 7.0]),
-        (&mut found.colour, COLOUR_DAYS, StageKnown::FirstColour, [2.0, 2.0, 3.0]),
+        (
+            &mut found.bud,
+            BUD_DAYS,
+            StageKnown::VisibleBud,
+            [4.0, 5.0, 7.0],
+        ),
+        (
+            &mut found.colour,
+            COLOUR_DAYS,
+            StageKnown::FirstColour,
+            [2.0, 2.0, 3.0],
+        ),
     ] {
         let band = match figures.pace {
             Pace::Warm => ninety[0],

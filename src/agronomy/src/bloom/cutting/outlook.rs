@@ -73,7 +73,11 @@ impl Outlook {
         for one in &self.told {
             let mean = (one.log_size + one.deviation * one.deviation / 2.0).exp();
             // Of the whole times `more`, less what was cut times `less`, each span gets its part.
-            let done = if self.cut.1 > 0.0 { one.shape.share_by(self.cut.0 + one.start) } else { 0.0 };
+            let done = if self.cut.1 > 0.0 {
+                one.shape.share_by(self.cut.0 + one.start)
+            } else {
+                0.0
+            };
             let (more, less) = (1.0 + MADE_UP * done, MADE_UP * self.cut.1);
             let mut share = 0.0;
             for ((from, to, spared), sum) in spans.iter().zip(&mut means) {
@@ -84,16 +88,23 @@ impl Outlook {
                 *sum += one.weight * part * (mean * more - less).max(0.0);
             }
             let deviation = one.deviation.hypot(AHEAD_DEVIATION);
-            lines.push((one.weight, share * more, share * less, one.log_size, deviation));
+            lines.push((
+                one.weight,
+                share * more,
+                share * less,
+                one.log_size,
+                deviation,
+            ));
         }
         let below = |stems: f64| -> f64 {
-            let chance = |(weight, share, less, log_size, deviation): &(f64, f64, f64, f64, f64)| {
-                if *share < 1e-9 {
-                    *weight
-                } else {
-                    weight * share_below((((stems + less) / share).ln() - log_size) / deviation)
-                }
-            };
+            let chance =
+                |(weight, share, less, log_size, deviation): &(f64, f64, f64, f64, f64)| {
+                    if *share < 1e-9 {
+                        *weight
+                    } else {
+                        weight * share_below((((stems + less) / share).ln() - log_size) / deviation)
+                    }
+                };
             lines.iter().map(chance).sum()
         };
         let most = lines

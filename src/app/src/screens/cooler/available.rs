@@ -67,9 +67,10 @@ struct Told {
 }
 
 fn told(almanac: &Almanac<'_>, line: &Line, most: f64, manner: Manner) -> Told {
-    let weeks = line.weeks.iter().filter(|week| {
-        week.in_stock > 0 || week.stems.p90 >= 0.5
-    });
+    let weeks = line
+        .weeks
+        .iter()
+        .filter(|week| week.in_stock > 0 || week.stems.p90 >= 0.5);
     Told {
         name: name(almanac, &line.what).write(manner),
         weeks: weeks
@@ -180,7 +181,12 @@ fn ready(store: Store, lines: &[Line]) -> Ready {
     let today = store.today();
     let title = Say::new("avail.list.title").with("date", today);
     let text = store.with_almanac(|almanac| {
-        list(lines, &title, |line| name(almanac, &line.what), store.manner())
+        list(
+            lines,
+            &title,
+            |line| name(almanac, &line.what),
+            store.manner(),
+        )
     });
     Ready::of_text(text, format!("stemtide-stems-{today}.txt"))
 }

@@ -1,16 +1,20 @@
 //! The cooler: cuts of a walk, stock by age, orders and recipes.
 
+mod available;
 mod hand;
 mod lines;
 mod many;
 mod order;
 mod orders;
 mod paste;
+mod pick;
 mod recipes;
 mod stock;
 mod walk;
 
 use leptos::prelude::*;
+use season::almanac::Almanac;
+use season::ids::VarietyId;
 use season::words::text;
 
 use self::orders::OrdersView;
@@ -22,8 +26,22 @@ use crate::parts::{Drawing, Empty, Frame, Icon};
 use crate::route::{Area, Route, Which};
 use crate::store::Store;
 
+pub use available::AvailableScreen;
 pub use order::OrderScreen;
 pub use paste::PasteOrdersScreen;
+pub use pick::PickScreen;
+
+/// Stems in a bunch where the crop says nothing.
+const BUNCH_USUAL: f64 = 10.0;
+
+/// Stems in a straight bunch of a variety; at least one.
+fn bunch_of(almanac: &Almanac<'_>, variety: &VarietyId) -> u32 {
+    let size = almanac
+        .crop(variety)
+        .and_then(|crop| crop.typical("bunch_size"))
+        .unwrap_or(BUNCH_USUAL);
+    (size.round() as u32).max(1)
+}
 
 /// Stock and orders.
 #[component]
@@ -52,6 +70,9 @@ pub fn CoolerScreen() -> impl IntoView {
                             <Icon name="cut" />
                             {text("walk.open")}
                         </button>
+                        <a class="btn" href=Route::Available.href()>
+                            {text("avail.title")}
+                        </a>
                     </div>
                     <div class="spread">
                         <div class="leaf">

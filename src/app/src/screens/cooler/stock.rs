@@ -3,19 +3,19 @@
 use chrono::NaiveDate;
 use leptos::prelude::*;
 use season::almanac::Almanac;
-use season::fact::{BunchedFact, DiscardedFact, SoldFact};
+use season::fact::{BunchedFact, ConditionedFact, DiscardedFact, SoldFact};
 use season::ids::VarietyId;
+use season::keeping::State;
 use season::stock::{Batch, stock};
-use season::words::{Manner, Say, text};
+use season::words::{Arg, Manner, Say, text};
 
-use crate::forms::{Recorder, names};
+use super::bunch_of;
+use crate::forms::{Asked, Deed, Quick, Recorder, fresh, names};
 use crate::parts::{Caution, Icon, Section, Sheet, Words};
 use crate::screens::hazard::hazards;
 use crate::screens::petal::Petal;
 use crate::store::Store;
 
-/// Stems in a bunch where the crop says nothing.
-const BUNCH_USUAL: f64 = 10.0;
 /// Keeping days that are drawn at most.
 const DAYS_MAX: i64 = 28;
 
@@ -23,10 +23,13 @@ const DAYS_MAX: i64 = 28;
 #[derive(Debug, Clone, PartialEq)]
 struct Told {
     variety: VarietyId,
+    cut: NaiveDate,
     name: String,
     colour: String,
     stems: u32,
     facts: String,
+    /// What is to be minded: cold, ethylene, warmth that it stood in.
+    mind: Vec<String>,
     by: String,
     /// The last day or past it.
     last: bool,
@@ -35,35 +38,74 @@ struct Told {
     bunch: u32,
 }
 
-fn told(almanac: &Almanac<'_>, batch: &Batch, bunched: u32, manner: Manner) -> Told {
+/// Days of keeping by which it is told that warmth used up more than the days that passed.
+const WARMTH_TOLD_DAYS: f64 = 0.75;
+/// From this much harm by ethylene on it is told: high.
+const ETHYLENE_TOLD: f64 = 3.0;
+
+/// What is to be minded of a batch.
+fn mind(almanac: &Almanac<'_>, batch: &Batch, manner: Manner) -> Vec<String> {
+    let keeping = &batch.keeping;
+    let figure = |name| {
+        let crop = almanac.crop(&batch.variety)?;
+        crop.typical(name)
+    };
+    let mut said = Vec::new();
+    if keeping.cold_days - keeping.age_days as f64 >= WARMTH_TOLD_DAYS {
+        said.push(
+            Say::new("stock.warmed")
+                .with("n", Arg::Decimal(keeping.cold_days, 1))
+                .with("days", keeping.age_days),
+        );
+    }
+    if let Some(chill) = keeping.chill {
+        said.push(
+            Say::new("stock.chilled")
+                .with("noted", Arg::Temperature(chill.noted_c))
+                .with("below", Arg::Temperature(chill.below_c)),
+        );
+    } else if let Some(below) = figure("chill_injury_below_c") {
+        said.push(Say::new("stock.tender").with("below", Arg::Temperature(below)));
+    }
+    if figure("ethylene_harm").is_some_and(|harm| harm >= ETHYLENE_TOLD) {
+        said.push(Say::new("stock.ethylene"));
+    }
+    said.iter().map(|say| say.write(manner)).collect()
+}
+
+fn told(
+    almanac: &Almanac<'_>,
+    batch: &Batch,
+    bunched: u32,
+    today: NaiveDate,
+    manner: Manner,
+) -> Told {
     let left = batch.days_left();
-    let facts = Say::new(if batch.age_days == 0 {
+    let (age_days, keeps) = (batch.keeping.age_days, batch.keeping.keeps_days);
+    let facts = Say::new(if age_days == 0 {
         "stock.facts_today"
     } else {
         "stock.facts"
     })
     .with("date", batch.cut)
-    .with("n", batch.age_days)
-    .with_some("keeps", batch.keeps_days)
+    .with("n", age_days)
+    .with_some("keeps", keeps.map(|days| days.round() as i64))
     .with_some("bunched", Some(bunched).filter(|n| *n > 0));
-    let by = match (left, batch.keeps_days) {
-        (Some(left), _) if left < 0 => Say::new("stock.past").with("n", -left),
-        (Some(0), _) => Say::new("stock.last_day"),
-        (Some(left), Some(keeps)) => {
-            let until = chrono::TimeDelta::try_days(keeps).unwrap_or_default();
-            Say::new("stock.until").with("n", left).with(
-                "date",
-                batch.cut.checked_add_signed(until).unwrap_or(batch.cut),
-            )
+    let by = match left {
+        Some(left) if left < 0 => Say::new("stock.past").with("n", -left),
+        Some(0) => Say::new("stock.last_day"),
+        Some(left) => {
+            let on = chrono::TimeDelta::try_days(left).unwrap_or_default();
+            Say::new("stock.until")
+                .with("n", left)
+                .with("date", today.checked_add_signed(on).unwrap_or(today))
         }
-        _ => Say::new("stock.no_keeping"),
+        None => Say::new("stock.no_keeping"),
     };
-    let bunch = almanac
-        .crop(&batch.variety)
-        .and_then(|crop| crop.typical("bunch_size"))
-        .unwrap_or(BUNCH_USUAL);
     Told {
         variety: batch.variety.clone(),
+        cut: batch.cut,
+        mind: mind(almanac, batch, manner),
         name: names::variety(almanac, &batch.variety).write(manner),
         colour: almanac
             .variety(&batch.variety)
@@ -71,12 +113,16 @@ fn told(almanac: &Almanac<'_>, batch: &Batch, bunched: u32, manner: Manner) -> T
         stems: batch.stems,
         facts: facts.write(manner),
         by: by.write(manner),
-        last: left.is_some_and(|left| left <= 1),
-        keeping: batch
-            .keeps_days
-            .map(|keeps| (batch.age_days.clamp(0, keeps.max(0)), keeps))
+        last: matches!(batch.keeping.state, State::LastDay | State::Past)
+            || left.is_some_and(|left| left <= 1),
+        keeping: keeps
+            .map(|keeps| keeps.round() as i64)
+            .map(|keeps| {
+                let used = batch.keeping.cold_days.round() as i64;
+                (used.clamp(0, keeps.max(0)), keeps)
+            })
             .filter(|(_, keeps)| (1..=DAYS_MAX).contains(keeps)),
-        bunch: (bunch.round() as u32).max(1),
+        bunch: bunch_of(almanac, &batch.variety),
     }
 }
 
@@ -93,7 +139,7 @@ fn all(store: Store) -> (Vec<Told>, Vec<String>) {
             } else {
                 0
             };
-            batches.push(told(almanac, batch, bunched, manner));
+            batches.push(told(almanac, batch, bunched, today, manner));
         }
         let odd = stock
             .unaccounted
@@ -156,6 +202,28 @@ pub fn StockView(recorder: Recorder) -> impl IntoView {
                     {none}
                     <ul>{lines}</ul>
                     {odd}
+                    <div class="actions no-print">
+                        <button
+                            class="btn"
+                            type="button"
+                            aria-haspopup="dialog"
+                            on:click=move |_| {
+                                recorder.ask(Asked::Quick(Quick::Which(Deed::BoughtIn)));
+                            }
+                        >
+                            {text("do.bought_in")}
+                        </button>
+                        <button
+                            class="btn"
+                            type="button"
+                            aria-haspopup="dialog"
+                            on:click=move |_| {
+                                recorder.record(fresh::warmed(None, store.today_now()));
+                            }
+                        >
+                            {text("do.warmed")}
+                        </button>
+                    </div>
                 }
             }}
         </Section>
@@ -172,6 +240,18 @@ fn Line(told: Told, out: RwSignal<Option<Told>>) -> impl IntoView {
     };
     let label = told.name.clone();
     let asked = told.clone();
+    let mind = told
+        .mind
+        .into_iter()
+        .map(|said| {
+            view! {
+                <p class="bunch__mind">
+                    <Icon name="caution" small=true />
+                    {said}
+                </p>
+            }
+        })
+        .collect_view();
     let unit = Say::new("stock.unit")
         .with("n", told.stems)
         .write(Default::default());
@@ -186,6 +266,7 @@ fn Line(told: Told, out: RwSignal<Option<Told>>) -> impl IntoView {
                 {told.name}
             </h3>
             <p class="bunch__facts">{told.facts}</p>
+            {mind}
             {told.keeping.map(|(used, keeps)| keeping(used, keeps))}
             <p class="bunch__by">{told.by}</p>
             <button
@@ -258,6 +339,11 @@ fn OutSheet(told: Told, out: RwSignal<Option<Told>>, recorder: Recorder) -> impl
         due: None,
         income: None,
     };
+    let warmed = fresh::warmed(Some((variety.clone(), told.cut)), date);
+    let rested = ConditionedFact {
+        variety: variety.clone(),
+        date,
+    };
     let bunched = BunchedFact {
         variety: variety.clone(),
         date,
@@ -296,6 +382,8 @@ fn OutSheet(told: Told, out: RwSignal<Option<Told>>, recorder: Recorder) -> impl
                 <ul class="contents">
                     {deed("order", "stock.sell", sold.into())}
                     {deed("cut", "stock.bunch", bunched.into())}
+                    {deed("count", "stock.rest", rested.into())}
+                    {deed("caution", "stock.warm", warmed)}
                     {deed("lost", "stock.throw", discarded.into())}
                 </ul>
                 {caution
@@ -309,6 +397,7 @@ fn OutSheet(told: Told, out: RwSignal<Option<Told>>, recorder: Recorder) -> impl
 mod tests {
     use super::*;
     use culture::Reference;
+    use season::keeping::Keeping;
     use season::{Log, Season};
 
     #[test]
@@ -317,25 +406,45 @@ mod tests {
         let season = Season::of(&Log::new());
         let almanac = Almanac::new(&season, &reference);
         let cut: NaiveDate = "2027-06-10".parse().unwrap();
-        let of = |age_days, keeps_days| {
+        let of = |age_days: i64, cold_days: f64, keeps_days: Option<f64>| {
+            let left = keeps_days.map(|keeps| keeps - cold_days);
             let batch = Batch {
                 variety: VarietyId::new("v").unwrap(),
                 cut,
                 stems: 12,
-                age_days,
-                keeps_days,
+                keeping: Keeping {
+                    age_days,
+                    cold_days,
+                    keeps_days,
+                    left,
+                    state: if left.is_some_and(|left| left < 0.0) {
+                        State::Past
+                    } else {
+                        State::Fresh
+                    },
+                    chill: None,
+                    tender: false,
+                },
             };
-            told(&almanac, &batch, 0, Manner::default())
+            let today = cut + chrono::TimeDelta::days(age_days);
+            told(&almanac, &batch, 0, today, Manner::default())
         };
-        let fresh = of(1, Some(7));
+        let fresh = of(1, 1.0, Some(7.0));
         assert_eq!(fresh.keeping, Some((1, 7)));
         assert!(
             !fresh.last && fresh.by.contains("Thu 17 Jun"),
             "{}",
             fresh.by
         );
-        assert!(of(6, Some(7)).last && of(7, Some(7)).last && of(9, Some(7)).last);
-        assert_eq!(of(9, Some(7)).keeping, Some((7, 7)));
-        assert_eq!(of(3, None).keeping, None);
+        assert!(fresh.mind.is_empty());
+        assert!(of(6, 6.0, Some(7.0)).last && of(7, 7.0, Some(7.0)).last);
+        assert!(of(9, 9.0, Some(7.0)).last);
+        assert_eq!(of(9, 9.0, Some(7.0)).keeping, Some((7, 7)));
+        assert_eq!(of(3, 3.0, None).keeping, None);
+        // Warm hours cost days.
+        let warm = of(1, 4.0, Some(7.0));
+        assert_eq!(warm.keeping, Some((4, 7)));
+        assert!(warm.by.contains("Mon 14 Jun"), "{}", warm.by);
+        assert_eq!(warm.mind.len(), 1);
     }
 }

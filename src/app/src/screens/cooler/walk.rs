@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use leptos::prelude::*;
 use season::Fact;
 use season::almanac::Almanac;
-use season::fact::CutFact;
+use season::fact::{CutFact, Grade};
 use season::forecast::Supply;
 use season::ids::PlantingId;
 use season::limits::STEMS_MAX;
@@ -13,11 +13,13 @@ use season::words::{Arg, Say, text};
 
 use agronomy::iso_week::IsoWeek;
 
+use super::bunch_of;
 use super::many::{Doubted, Row, check_and_save};
-use crate::forms::names;
+use crate::forms::{Word, names, of_word};
 use crate::parts::read;
 use crate::parts::{
-    Caution, DateField, NumberField, SaveButton, SaveProblem, Saver, Sheet, Stepper, Typed, Words,
+    Caution, Choice, DateField, NumberField, Picked, SaveButton, SaveProblem, Saver, Sheet,
+    Stepper, Tick, Typed, Words,
 };
 use crate::screens::hazard::hazards;
 use crate::store::Store;
@@ -33,6 +35,8 @@ struct Stop {
     id: PlantingId,
     name: Say,
     hint: Say,
+    /// Stems in one of its bunches.
+    bunch: u32,
     /// Whether stems are to be expected.
     likely: bool,
 }
@@ -73,6 +77,7 @@ fn stop(almanac: &Almanac<'_>, supply: &Supply, planting: &Planting, today: Naiv
             .with_some("n", expected)
             .with_some("last", last.map(|cut| cut.stems))
             .with_some("date", last.map(|cut| cut.date)),
+        bunch: bunch_of(almanac, &planting.variety),
         likely: !planting.cuts.is_empty() || planting.first_colour.is_some() || near,
     }
 }
@@ -80,8 +85,11 @@ fn stop(almanac: &Almanac<'_>, supply: &Supply, planting: &Planting, today: Naiv
 /// A stop's fields.
 #[derive(Clone, Copy)]
 struct Fields {
+    /// Stems, or bunches.
     stems: Typed,
     culls: Typed,
+    /// The word of a grade; empty where it is not told.
+    grade: Typed,
 }
 
 impl Fields {
@@ -89,24 +97,29 @@ impl Fields {
         Self {
             stems: Typed::new("0"),
             culls: Typed::new("0"),
+            grade: Typed::new(""),
         }
     }
 
-    /// Stems and culls; `None` when one does not read, which is then said.
-    fn read(self) -> Option<(u32, u32)> {
+    /// Stems, where each of what was typed is so many, and culls; `None` when one does not read, which is then said.
+    fn read(self, each: u32) -> Option<(u32, u32)> {
         let number = |typed: Typed| {
             typed
                 .read_if_any(|text| read::count(text, 0..=STEMS_MAX))
                 .map(|n| n.unwrap_or(0))
         };
         let (stems, culls) = (number(self.stems), number(self.culls));
-        Some((stems?, culls?))
+        Some((stems?.saturating_mul(each).min(STEMS_MAX), culls?))
     }
 }
 
-/// Cuts as typed; `None` when a field does not read.
-fn rows(stops: &[(Stop, Fields)], date: NaiveDate) -> Option<Vec<Row>> {
-    let read: Vec<Option<(u32, u32)>> = stops.iter().map(|(_, fields)| fields.read()).collect();
+/// Cuts as typed, by bunches or by stems; `None` when a field does not read.
+fn rows(stops: &[(Stop, Fields)], by_bunches: bool, date: NaiveDate) -> Option<Vec<Row>> {
+    let each = |stop: &Stop| if by_bunches { stop.bunch } else { 1 };
+    let read: Vec<Option<(u32, u32)>> = stops
+        .iter()
+        .map(|(stop, fields)| fields.read(each(stop)))
+        .collect();
     let read: Vec<(u32, u32)> = read.into_iter().collect::<Option<_>>()?;
     let cuts = stops
         .iter()
@@ -117,7 +130,7 @@ fn rows(stops: &[(Stop, Fields)], date: NaiveDate) -> Option<Vec<Row>> {
             planting: stop.id.clone(),
             date,
             stems,
-            grade: None,
+            grade: Grade::of_word(&fields.grade.text_now()),
             culls,
         }
         .into();
@@ -141,12 +154,14 @@ pub fn WalkSheet(walking: RwSignal<bool>) -> impl IntoView {
     let saver = Saver::new();
     let doubted: Doubted = RwSignal::new(None);
     let nothing = RwSignal::new(false);
+    let by_bunches = RwSignal::new(false);
     let all = StoredValue::new(stops.clone());
     let on_close = Callback::new(move |()| walking.set(false));
     let save = Callback::new(move |()| {
         nothing.set(false);
         let day = date.read(read::date);
-        let rows = all.with_value(|all| rows(all, day.unwrap_or(today)));
+        let rows =
+            all.with_value(|all| rows(all, by_bunches.get_untracked(), day.unwrap_or(today)));
         match (day, rows) {
             (Some(_), Some(rows)) if rows.is_empty() => nothing.set(true),
             (Some(_), Some(rows)) => check_and_save(rows, date, doubted, saver, move || {
@@ -170,8 +185,10 @@ pub fn WalkSheet(walking: RwSignal<bool>) -> impl IntoView {
         <Sheet title="walk.title" which="walk.which" on_close>
             <div class="sheet__body">
                 {none.then(|| view! { <p>{text("walk.none")}</p> })}
-                <Stops stops=likely />
-                <Others stops=others />
+                {(!none)
+                    .then(|| view! { <Tick ticked=by_bunches label="walk.by_bunches" /> })}
+                <Stops stops=likely by_bunches />
+                <Others stops=others by_bunches />
                 <DateField typed=date label="field.date" />
                 {caution.map(|text| view! { <Caution head="caution.head" text=text /> })}
                 <p class="field__error" role="alert">
@@ -200,35 +217,49 @@ fn caution(store: Store, stops: &[(Stop, Fields)]) -> Option<Words> {
 }
 
 #[component]
-fn Stops(stops: Vec<(Stop, Fields)>) -> impl IntoView {
+fn Stops(stops: Vec<(Stop, Fields)>, by_bunches: RwSignal<bool>) -> impl IntoView {
     stops
         .into_iter()
-        .map(|(stop, fields)| {
-            view! {
-                <Stepper
-                    typed=fields.stems
-                    label=stop.name
-                    hint=stop.hint
-                    high=STEMS_MAX
-                    by=STEP
-                />
-                <details class="why why--inline">
-                    <summary class="why__ask">{text("walk.culls")}</summary>
-                    <NumberField typed=fields.culls label="field.culls" />
-                </details>
-            }
-        })
+        .map(|(stop, fields)| view! { <OneStop stop fields by_bunches /> })
         .collect_view()
+}
+
+#[component]
+fn OneStop(stop: Stop, fields: Fields, by_bunches: RwSignal<bool>) -> impl IntoView {
+    let manner = Store::here().manner_now();
+    let (bunch, hint) = (stop.bunch, stop.hint);
+    // What the number stands for is said where it is typed.
+    let hint = Signal::derive(move || {
+        if !by_bunches.get() {
+            return hint.write(manner);
+        }
+        let stems = read::count(&fields.stems.text(), 0..=STEMS_MAX).unwrap_or(0);
+        Say::new("walk.bunches")
+            .with("each", bunch)
+            .with("n", stems.saturating_mul(bunch))
+            .write(manner)
+    });
+    let grades = core::iter::once(Picked::new("", "field.none"))
+        .chain(of_word(Word::Grade))
+        .collect::<Vec<_>>();
+    view! {
+        <Stepper typed=fields.stems label=stop.name hint=hint high=STEMS_MAX by=STEP />
+        <details class="why why--inline">
+            <summary class="why__ask">{text("walk.more")}</summary>
+            <Choice typed=fields.grade label="field.grade" options=grades />
+            <NumberField typed=fields.culls label="field.culls" />
+        </details>
+    }
 }
 
 /// Plantings that nothing is expected of yet.
 #[component]
-fn Others(stops: Vec<(Stop, Fields)>) -> impl IntoView {
+fn Others(stops: Vec<(Stop, Fields)>, by_bunches: RwSignal<bool>) -> impl IntoView {
     (!stops.is_empty()).then(|| {
         view! {
             <details class="why">
                 <summary class="why__ask">{text("walk.others")}</summary>
-                <Stops stops />
+                <Stops stops by_bunches />
             </details>
         }
     })

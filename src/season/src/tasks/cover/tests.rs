@@ -160,7 +160,11 @@ fn the_newest_low_counts_and_a_low_of_the_tunnel_is_the_tunnels() {
 fn a_frost_this_morning_stands_for_the_night_that_follows_it() {
     let mut sample = place();
     let date = sample.day("2027-05-12");
-    sample.add(FrostFact { date, space: None, min_c: None });
+    sample.add(FrostFact {
+        date,
+        space: None,
+        min_c: None,
+    });
     let tonight = of(&sample, "2027-05-12").unwrap();
     assert!(tonight.from_frost && tonight.low_c == 0.0);
     assert_eq!(tonight.items.len(), 3);

@@ -341,7 +341,9 @@ fn Skip(of: Handing, saver: Saver) -> impl IntoView {
                 date: store.today_now(),
                 skipped: true,
             };
-            saver.save(vec![fact.into()], |_| page::go(&Area::Cooler.route().href()));
+            saver.save(vec![fact.into()], |_| {
+                page::go(&Area::Cooler.route().href())
+            });
         };
         view! {
             <button class="btn btn--quiet" type="button" on:click=skip>

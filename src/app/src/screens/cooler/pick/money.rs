@@ -68,7 +68,9 @@ pub fn BillView(bill: Bill) -> impl IntoView {
         Column::Figures("bill.col.sum"),
     ];
     let unpriced = (bill.unpriced > 0).then(|| {
-        let said = Say::new("bill.unpriced").with("n", bill.unpriced).write(manner);
+        let said = Say::new("bill.unpriced")
+            .with("n", bill.unpriced)
+            .write(manner);
         view! { <p class="soft small">{said}</p> }
     });
     view! {
