@@ -56,8 +56,8 @@ impl LogPrior {
         })
     }
 
-    /// A figure with its usual range: 10, 50 and 90 in 100. The width is that of both ends together; of one end where the other is
-    /// not known, or not above zero; and `otherwise` (a standard deviation of the logarithm) where neither is.
+    /// A figure with its usual range: 10, 50 and 90 in 100. The width is that of both ends together; of one end where the other
+    /// is not known, or not above zero; and `otherwise` (a standard deviation of the logarithm) where neither is.
     ///
     /// # Errors
     /// As [`LogPrior::new`]; [`AgronomyError::OutOfOrder`] for a range that is upside down (`low`, `middle`).
@@ -165,13 +165,13 @@ pub struct Tally {
     pub weight: f64,
 }
 
-/// A share after what was seen. `alike` (0 to 1) is how far trials of one planting go together: with 1, a planting is worth a single
-/// trial, with less, no planting is worth more than 1 / `alike` trials. With 0 each trial is its own, and no number of plantings can
-/// be told.
+/// A share after what was seen. `alike` (0 to 1) is how far trials of one planting go together: with 1, a planting is worth a
+/// single trial, with less, no planting is worth more than 1 / `alike` trials. With 0 each trial is its own, and no number of
+/// plantings can be told.
 ///
 /// # Errors
-/// [`AgronomyError::OutOfRange`] for `alike` and a weight out of range (`weight`); [`AgronomyError::OutOfOrder`] where more did than
-/// there were (`did`).
+/// [`AgronomyError::OutOfRange`] for `alike` and a weight out of range (`weight`); [`AgronomyError::OutOfOrder`] where more did
+/// than there were (`did`).
 pub fn share(prior: SharePrior, alike: f64, seen: &[Tally]) -> Result<Posterior, AgronomyError> {
     let alike = within("alike", alike, 0.0, 1.0)?;
     let (mut did, mut of) = (0.0, 0.0);

@@ -1,9 +1,9 @@
 //! Days of keeping that stems in the cooler have used up, and what is left of them.
 //!
-//! A crop's keeping is told for its own store temperature. A day in a cooler that is warmer, or hours that stems stood warm, use up
-//! as many of these days as the stems respire more ([`agronomy::keeping`]). Crops that cold injures (figure
-//! `chill_injury_below_c`) follow another rule: cold below that temperature is harm and not keeping, their keeping counts in plain
-//! days, and only warmth above 10 C counts for more.
+//! A crop's keeping is told for its own store temperature. A day in a cooler that is warmer, or hours that stems stood warm, use
+//! up as many of these days as the stems respire more ([`agronomy::keeping`]). Crops that cold injures (figure
+//! `chill_injury_below_c`) follow another rule: cold below that temperature is harm and not keeping, their keeping counts in
+//! plain days, and only warmth above 10 C counts for more.
 
 use agronomy::AgronomyError;
 use agronomy::keeping::{store_days, tender_store_days};
@@ -77,12 +77,12 @@ pub struct Keeping {
     pub tender: bool,
 }
 
-/// The keeping, as of a day, of a variety's stems cut on `cut` that stood warm for some hours; spells before the cut and after the
-/// day, and those that make no sense, are passed over.
+/// The keeping, as of a day, of a variety's stems cut on `cut` that stood warm for some hours; spells before the cut and after
+/// the day, and those that make no sense, are passed over.
 ///
 /// Each day since the cut counts 24 h, less the hours of its spells, at the temperature noted for a cooler on that day (middle of
-/// its lowest and highest; of several coolers the one nearest to the crop's store temperature), else at the crop's store temperature.
-/// The last day, which is still going on, counts its spells only.
+/// its lowest and highest; of several coolers the one nearest to the crop's store temperature), else at the crop's store
+/// temperature. The last day, which is still going on, counts its spells only.
 pub fn used(
     almanac: &Almanac<'_>,
     variety: &VarietyId,

@@ -32,7 +32,8 @@ pub struct PlantingRow {
     pub standing: u32,
     /// Whether it is cleared, or its flush is past.
     pub over: bool,
-    /// First bloom as forecast on the planting day; `None` without figures or a climate, and for plants that bloomed before the span.
+    /// First bloom as forecast on the planting day; `None` without figures or a climate, and for plants that bloomed before the
+    /// span.
     pub bloom: Option<Spread<NaiveDate>>,
     /// First bloom as seen: the first cut, or first colour and the days that usually follow.
     pub first: Option<NaiveDate>,
@@ -62,8 +63,8 @@ impl PlantingRow {
         Some((bloom.p10..=bloom.p90).contains(&self.first?))
     }
 
-    /// Whether the stems lay within the band of their forecast. Only of plantings that are over and were cut: where no cut was noted,
-    /// nobody knows what they gave.
+    /// Whether the stems lay within the band of their forecast. Only of plantings that are over and were cut: where no cut was
+    /// noted, nobody knows what they gave.
     pub fn stems_held(&self) -> Option<bool> {
         let known = self.over && self.cut > 0;
         self.forecast
@@ -168,8 +169,8 @@ fn row(
     }
 }
 
-/// Whether a planting gives no more: cleared by the end of the span, or cut, and forecast to give less than a stem a week by the last
-/// day for which cuts are known.
+/// Whether a planting gives no more: cleared by the end of the span, or cut, and forecast to give less than a stem a week by the
+/// last day for which cuts are known.
 pub(super) fn is_over(look: &Look<'_, '_>, planting: &Planting) -> bool {
     let cleared = planting.finished.is_some_and(|date| date <= look.until);
     let outlook = || of_planting(look.almanac, planting, look.noted);

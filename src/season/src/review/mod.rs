@@ -1,8 +1,8 @@
-//! A season looked back on: what was forecast beside what came, by planting, week, lot, loss and role; and what that suggests for the
-//! next one.
+//! A season looked back on: what was forecast beside what came, by planting, week, lot, loss and role; and what that suggests for
+//! the next one.
 //!
-//! The forecast of a planting is the one of its planting day: its later records are left out, and so are all temperatures noted, which
-//! nobody knew then. The figures are those of today, since the log does not tell when a figure was set.
+//! The forecast of a planting is the one of its planting day: its later records are left out, and so are all temperatures noted,
+//! which nobody knew then. The figures are those of today, since the log does not tell when a figure was set.
 
 mod beds;
 mod losses;
@@ -85,8 +85,8 @@ pub struct Review {
     pub notes: Vec<Note>,
 }
 
-/// Looks back on all that was recorded from a day to another, as far as it is past by `today`. `price`: money for a saleable stem of
-/// a variety, where the grower knows it.
+/// Looks back on all that was recorded from a day to another, as far as it is past by `today`. `price`: money for a saleable stem
+/// of a variety, where the grower knows it.
 pub fn review(
     almanac: &Almanac<'_>,
     from: NaiveDate,

@@ -4,7 +4,8 @@ use super::{Look, PlantingRow, VarietyRow};
 use crate::ids::*;
 use crate::words::{Arg, Say};
 
-/// Healthy: fewer culls than this share of the stems cut, and more than this share of those that left the cooler sold. Common practice.
+/// Healthy: fewer culls than this share of the stems cut, and more than this share of those that left the cooler sold. Common
+/// practice.
 const CULLS_HEALTHY: f64 = 0.2;
 const SOLD_HEALTHY: f64 = 0.8;
 /// Fewer stems than this say nothing of a share (common practice: a few bunches).

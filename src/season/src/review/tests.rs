@@ -385,7 +385,7 @@ fn days_after_the_last_cut_noted_say_nothing() {
     let row = &found.plantings[0];
     assert_eq!((row.over, row.cut, row.stems_held()), (false, 20, None));
     let judged = |row: &&WeekRow| row.held().is_some();
-    let last = found.weeks.iter().filter(judged).last().unwrap();
+    let last = found.weeks.iter().rfind(judged).unwrap();
     assert_eq!(last.week, IsoWeek::of(first));
     assert!(found.weeks.last().unwrap().week > last.week);
     cleared(&mut sample, &planting, "2027-10-20");

@@ -18,8 +18,8 @@ use crate::words::Arg;
 pub(super) const OTHERS: f64 = 1.0 / 3.0;
 /// How far plantings of one season go together, for the weather they share.
 const SAME_SEASON: f64 = 0.5;
-/// How far stems or seeds of one planting or lot go together: Utah's saleable shares of snapdragon in tunnels, 65 and 89 in 100 in
-/// two years, lie as far apart.
+/// How far stems or seeds of one planting or lot go together: Utah's saleable shares of snapdragon in tunnels, 65 and 89 in 100
+/// in two years, lie as far apart.
 const ALIKE: f64 = 0.05;
 /// So many stems or seeds a usual share stands for where its range is not known, as for germination.
 const USUAL_TRIALS: f64 = 20.0;

@@ -1,8 +1,8 @@
 //! What a season's records suggest for the next one's figures, each with how much it rests on.
 //!
-//! The figure as it stands and the crop's usual range are the prior, the season's own records move it ([`agronomy::posterior`]). Other
-//! varieties of the crop count for a part. Meant for a season to come: figures that were accepted for the season which is looked back
-//! on would be moved by the same records twice.
+//! The figure as it stands and the crop's usual range are the prior, the season's own records move it ([`agronomy::posterior`]).
+//! Other varieties of the crop count for a part. Meant for a season to come: figures that were accepted for the season which is
+//! looked back on would be moved by the same records twice.
 
 mod evidence;
 mod figures;
@@ -130,9 +130,9 @@ struct Moved {
 /// Figures that the records of a span suggest for the next season, by variety and figure; only those that move by more than a
 /// stated least.
 ///
-/// Yields and saleable shares come from plantings that are over and were cut, the way to bloom from those that showed a bud, colour
-/// or a first cut, germination from trays of fresh seed that were followed to their end. Plants that have not bloomed yet say nothing,
-/// so that a look back in midsummer finds lines sooner than they are.
+/// Yields and saleable shares come from plantings that are over and were cut, the way to bloom from those that showed a bud,
+/// colour or a first cut, germination from trays of fresh seed that were followed to their end. Plants that have not bloomed yet
+/// say nothing, so that a look back in midsummer finds lines sooner than they are.
 pub fn suggest(
     almanac: &Almanac<'_>,
     from: NaiveDate,
