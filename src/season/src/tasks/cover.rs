@@ -188,11 +188,11 @@ fn of_planting(lows: &Lows<'_>, planting: &Planting, today: NaiveDate) -> Option
     }
     let space = lows.almanac.space_of_bed(&planting.bed);
     let (low, outdoors) = lows.at(space)?;
-    // In a tunnel some crops are covered from an outside temperature on.
+    // In a tunnel some crops are covered from a forecast temperature outdoors on, which has its margin in it.
     let in_tunnel = space.is_some_and(|space| space.what == SpaceKind::Tunnel);
     let covered_below = crop
         .typical("cover_below_c")
-        .filter(|below| in_tunnel && outdoors - SPARE_C < *below);
+        .filter(|below| in_tunnel && outdoors < *below);
     let (bears_c, kills) = harm(crop, true, low).or(covered_below.map(|below| (below, false)))?;
     Some(CoverItem {
         subject: Subject::Planting(planting.id.clone()),
