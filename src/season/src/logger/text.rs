@@ -92,7 +92,7 @@ pub(super) fn part<'a>(line: &'a str, mark: char, cells: &mut Vec<&'a str>) {
     let (mut from, mut quoted) = (0, false);
     for (at, c) in line.char_indices() {
         if c == '"' {
-            quoted = !quoted && (quoted || line[from..at].trim().is_empty());
+            quoted = !quoted && line[from..at].trim().is_empty();
         } else if c == mark && !quoted {
             cells.push(bare(&line[from..at]));
             from = at + c.len_utf8();
