@@ -26,9 +26,12 @@ pub mod titles;
 
 pub use fresh::{OfPlanting, OfTray};
 pub use history::History;
-pub use quick::Quick;
+pub use options::{cause_key, of_word};
+pub use quick::{Deed, Quick};
 pub use recorder::{Asked, Recorder};
 pub use sheet::RecordSheet;
+pub use spec::Word;
+pub use tell::money_arg;
 
 #[cfg(test)]
 mod tests;

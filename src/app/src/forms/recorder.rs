@@ -2,7 +2,9 @@
 
 use leptos::prelude::*;
 use season::Fact;
+use season::fact::TransplantedFact;
 use season::ids::{EntryId, PlantingId, SowingId, VarietyId};
+use season::planting_out::BedRoom;
 use season::tasks::{Subject, Task, TaskKind, draft};
 use season::words::Say;
 
@@ -133,6 +135,17 @@ impl Recorder {
             Some(fact) => self.record(fact),
             None => self.ask(missing(what == OfTray::Transplant)),
         }
+    }
+
+    /// Asks to record that plants of a tray go into a bed that was proposed for them.
+    pub fn plant_out(self, id: &SowingId, room: &BedRoom) {
+        self.record(TransplantedFact {
+            sowing: id.clone(),
+            date: self.store.today_now(),
+            bed: room.bed.clone(),
+            plants: room.plants,
+            spacing_cm: Some(room.spacing_cm),
+        });
     }
 
     /// Asks to record something of a planting.

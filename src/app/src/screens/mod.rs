@@ -11,6 +11,7 @@ pub mod record_log;
 pub mod season;
 pub mod shed;
 pub mod today;
+pub mod tonight;
 pub mod wanted;
 
 pub use beds::{BedsScreen, PlantingScreen};

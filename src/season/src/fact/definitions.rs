@@ -150,6 +150,8 @@ pub struct Learned {
     pub plantings: u32,
     /// Seasons behind it.
     pub seasons: u32,
+    /// The last day of the records behind it: they are not to count again.
+    pub until: NaiveDate,
 }
 
 /// A crop's figures as this grower sets them.

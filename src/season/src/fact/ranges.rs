@@ -89,7 +89,8 @@ fn learned(figures: &BTreeMap<String, Option<Learned>>) -> Checked {
             within("learned", value, -FIGURE_MAX..=FIGURE_MAX)?;
         }
         within("plantings", learned.plantings, 0..=PLANTS_MAX)?;
-        within("seasons", learned.seasons, 0..=SEASONS_MAX)
+        within("seasons", learned.seasons, 0..=SEASONS_MAX)?;
+        day("until", learned.until)
     })
 }
 

@@ -119,7 +119,7 @@ fn money() -> BoxedStrategy<Value> {
 }
 fn learned() -> BoxedStrategy<Value> {
     let figure = (degrees(), count(PLANTS_MAX)).prop_map(
-        |(value, n)| json!({"value": value, "low": 0, "high": 9.5, "plantings": n, "seasons": 1}),
+        |(value, n)| json!({"value": value, "low": 0, "high": 9.5, "plantings": n, "seasons": 1, "until": "2026-12-31"}),
     );
     btree_map(
         select(vec!["stems_per_plant_season", "germination_pct"]),

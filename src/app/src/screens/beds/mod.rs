@@ -16,6 +16,7 @@ use crate::parts::words::space_icon;
 use crate::parts::{Contents, ContentsLine, Drawing, Empty, Frame, Icon, Section};
 use crate::route::{Area, Route, SeasonPart, ShedPart};
 use crate::screens::due::DueTasks;
+use crate::screens::tonight::TonightView;
 use crate::store::Store;
 
 pub use planting::PlantingScreen;
@@ -48,6 +49,7 @@ pub fn BedsScreen() -> impl IntoView {
                     })
                     .collect_view();
                 view! {
+                    <TonightView />
                     <p class="actions">
                         <a class="btn" href=Route::Season(SeasonPart::Beds).href()>
                             <Icon name="season" small=true />

@@ -11,6 +11,7 @@ mod lives;
 mod locked;
 mod moved;
 mod mover;
+mod next;
 mod paste;
 mod plan;
 mod planning;
@@ -51,6 +52,7 @@ pub fn SeasonScreen(
         SeasonPart::PasteTargets => view! { <paste::PasteTargetsScreen /> }.into_any(),
         SeasonPart::Seed => view! { <seed::SeedScreen /> }.into_any(),
         SeasonPart::Review => view! { <review::ReviewScreen /> }.into_any(),
+        SeasonPart::Next => view! { <next::NextScreen /> }.into_any(),
     }
 }
 

@@ -88,6 +88,12 @@ fn SetUp() -> impl IntoView {
                     note=varieties
                 />
                 <ContentsLine
+                    to=Route::Shed(ShedPart::Selling)
+                    icon="order"
+                    name="shed.selling"
+                    note="shed.selling.note"
+                />
+                <ContentsLine
                     to=Route::Shed(ShedPart::Device)
                     icon="shed"
                     name="shed.device"
@@ -130,6 +136,12 @@ fn Data() -> impl IntoView {
                     icon="import"
                     name="shed.import"
                     note="shed.import.note"
+                />
+                <ContentsLine
+                    to=Route::Shed(ShedPart::Logger)
+                    icon="today"
+                    name="shed.logger"
+                    note="shed.logger.note"
                 />
                 <ContentsLine
                     to=Route::Shed(ShedPart::History)

@@ -10,12 +10,14 @@ mod export;
 mod figures;
 mod history;
 mod import;
+mod logger;
 mod lots;
 mod normals;
 mod place;
 mod problems;
 mod retire;
 mod safety;
+mod selling;
 mod space;
 mod spaces;
 mod varieties;
@@ -41,6 +43,8 @@ pub fn ShedScreen(
         ShedPart::Space(Which::This(id)) => view! { <space::SpaceScreen id /> }.into_any(),
         ShedPart::NewBed(space) => view! { <bed::NewBedScreen space /> }.into_any(),
         ShedPart::Bed(id) => view! { <bed::BedScreen id /> }.into_any(),
+        ShedPart::Selling => view! { <selling::SellingScreen /> }.into_any(),
+        ShedPart::Logger => view! { <logger::LoggerScreen /> }.into_any(),
         ShedPart::Varieties => view! { <varieties::VarietiesScreen /> }.into_any(),
         ShedPart::Variety(Which::New) => view! { <variety::NewVarietyScreen /> }.into_any(),
         ShedPart::Variety(Which::This(id)) => view! { <variety::VarietyScreen id /> }.into_any(),

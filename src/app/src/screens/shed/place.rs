@@ -122,11 +122,11 @@ impl PlaceForm {
         let old = place;
         // The two rows go together, so that they are never of two sources.
         let same = old.is_some_and(|p| p.tmin == tmin && p.tmax == tmax);
+        let of = old.map_or_else(
+            || PlaceId::mint(clock::now_ms(), random::bits()),
+            |p| p.id.clone(),
+        );
         Some(PlaceFact {
-            of: old.map_or_else(
-                || PlaceId::mint(clock::now_ms(), random::bits()),
-                |p| p.id.clone(),
-            ),
             name: changed(name?, old.map(|p| &p.name)),
             latitude: changed(latitude?, old.and_then(|p| p.latitude.as_ref())),
             tmin: tmin.filter(|_| !same),
@@ -137,11 +137,29 @@ impl PlaceForm {
             first_frost: changed(first?, old.and_then(|p| p.first_frost.as_ref())),
             first_frost_10: changed_if_any(first_10?, old.and_then(|p| p.first_frost_10.as_ref())),
             first_frost_90: changed_if_any(first_90?, old.and_then(|p| p.first_frost_90.as_ref())),
-            retired: None,
-            currency: None,
-            buy_in_days: None,
-            promise_share: None,
+            ..changes_of(of)
         })
+    }
+}
+
+/// Nothing of a place changed.
+pub(super) fn changes_of(of: PlaceId) -> PlaceFact {
+    PlaceFact {
+        of,
+        name: None,
+        latitude: None,
+        tmin: None,
+        tmax: None,
+        last_frost: None,
+        last_frost_10: None,
+        last_frost_90: None,
+        first_frost: None,
+        first_frost_10: None,
+        first_frost_90: None,
+        retired: None,
+        currency: None,
+        buy_in_days: None,
+        promise_share: None,
     }
 }
 

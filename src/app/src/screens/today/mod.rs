@@ -14,6 +14,7 @@ use self::gauge::Gauge;
 use self::groups::{Group, Stop, groups};
 use self::row::TaskRow;
 use self::start::{Start, has_begun};
+use super::tonight::TonightView;
 use crate::forms::{Asked, Quick, RecordSheet, Recorder};
 use crate::parts::{Drawing, Empty, Frame, Icon, Section, words};
 use crate::route::Area;
@@ -46,6 +47,7 @@ fn Tasks(recorder: Recorder) -> impl IntoView {
     let unfolded = RwSignal::new(false);
     view! {
         <Gauge />
+        <TonightView />
         <div class="actions no-print">
             <button
                 class="btn"

@@ -9,6 +9,7 @@ mod expect;
 mod hardening;
 mod light;
 pub mod notes;
+mod plant_out;
 
 use leptos::prelude::*;
 use season::forecast::{TrayForecast, TrayStage};
@@ -26,6 +27,7 @@ use self::culture::CultureNotes;
 use self::expect::Expect;
 use self::hardening::HardeningDays;
 use self::light::Light;
+use self::plant_out::PlantOut;
 use crate::forms::options::regime_key;
 use crate::forms::{History, OfTray, RecordSheet, Recorder, names};
 use crate::parts::why::Reasons;
@@ -87,6 +89,7 @@ fn Whole(id: SowingId, recorder: Recorder) -> impl IntoView {
                 <div class="leaf">
                     <VerdictSection tray=tray.clone() tasks=tasks.clone() />
                     <Next tasks recorder />
+                    <PlantOut tray=tray.clone() recorder />
                     <Record tray=tray.clone() recorder />
                     <Counts tray=tray.clone() />
                     <PastCells id=tray.id.clone() />
