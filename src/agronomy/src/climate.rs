@@ -122,7 +122,9 @@ impl Climate {
 
     fn lean(&self, cover: Cover) -> Option<Lean> {
         let last = self.observed.last(cover)?;
-        let of_late = self.observed.since(days::shifted(last, 1 - lately::WINDOW_DAYS), cover);
+        let of_late = self
+            .observed
+            .since(days::shifted(last, 1 - lately::WINDOW_DAYS), cover);
         let deviations = of_late.map(|(date, (min, max))| {
             let (usual_min, usual_max) = self.usual_under(date, cover);
             f64::midpoint(min, max) - f64::midpoint(usual_min.0, usual_max.0)
@@ -138,8 +140,8 @@ impl Climate {
         }
     }
 
-    /// Degrees by which the days noted of late let a day run warmer than usual under `cover`; below zero if colder, zero where nothing
-    /// was noted.
+    /// Degrees by which the days noted of late let a day run warmer than usual under `cover`; below zero if colder, zero where
+    /// nothing was noted.
     pub fn leaning(&self, date: NaiveDate, cover: Cover) -> f64 {
         self.lean_under(cover).map_or(0.0, |lean| lean.on(date))
     }

@@ -124,8 +124,8 @@ fn the_band_narrows_as_more_is_known() {
     assert_eq!(width(Pace::Cool, StageKnown::VisibleBud), 6);
 }
 
-/// By hand: at 20 degrees on every day a thermal time of 955 above 5 degrees takes 63.7 days; low and high days are 60/75 and 95/75
-/// of it.
+/// By hand: at 20 degrees on every day a thermal time of 955 above 5 degrees takes 63.7 days; low and high days are 60/75 and
+/// 95/75 of it.
 #[test]
 fn once_the_weather_is_known_the_crops_own_range_is_left() {
     let even = place(44.0, [15.0; 12], [25.0; 12], FROST);
@@ -135,11 +135,14 @@ fn once_the_weather_is_known_the_crops_own_range_is_left() {
         let bloom = first_bloom(&slow_line(1.0), planted, climate, Cover::Open, known).unwrap();
         bloom.map(|date| (date - planted).num_days())
     };
-    let measured = planted.iter_days().take(100).fold(even.clone(), |climate, day| {
-        climate
-            .with_observed(day, Cover::Open, Celsius(15.0), Celsius(25.0))
-            .unwrap()
-    });
+    let measured = planted
+        .iter_days()
+        .take(100)
+        .fold(even.clone(), |climate, day| {
+            climate
+                .with_observed(day, Cover::Open, Celsius(15.0), Celsius(25.0))
+                .unwrap()
+        });
     let (open, known) = (band(&even), band(&measured));
     assert_eq!((known.p10, known.p50, known.p90), (51, 64, 81));
     assert_eq!(open.p50, 64);
@@ -170,7 +173,10 @@ fn warm_days_noted_bring_bloom_forward_and_narrow_its_band() {
     let width = |bloom: agronomy::quantity::Spread<NaiveDate>| bloom.p90 - bloom.p10;
     assert!(width(since) < width(usual));
     // What was noted a year ago says nothing of this year.
-    assert_eq!(bloom(&warmer(northern(), planted - Days::new(365), 28)), usual);
+    assert_eq!(
+        bloom(&warmer(northern(), planted - Days::new(365), 28)),
+        usual
+    );
 }
 
 #[test]

@@ -260,6 +260,10 @@ fn warmth_arrives_on_the_days_that_were_computed_separately() {
         assert_eq!(told, expected, "{row:?}");
         let past = usize::try_from((from - first).num_days()).unwrap();
         let series = Series::new(from, &days[past..]).unwrap();
-        assert_eq!(series.arrival(SINE, thresholds, need), Ok(expected), "{row:?}");
+        assert_eq!(
+            series.arrival(SINE, thresholds, need),
+            Ok(expected),
+            "{row:?}"
+        );
     }
 }

@@ -57,7 +57,8 @@ const PACES: [(f64, f64); 11] = [
     (2.7, 0.010),
     (3.8, 0.002),
 ];
-/// Days into its flush at which a planting is first cut, with their chance (from memory of practice: it is looked at every few days).
+/// Days into its flush at which a planting is first cut, with their chance (from memory of practice: it is looked at every few
+/// days).
 const STARTS: [(f64, f64); 3] = [(0.5, 0.5), (2.5, 0.35), (5.0, 0.15)];
 /// Intervals of flushes that are tried, as shares of the usual one, with their chance (from memory of practice).
 const INTERVALS: [(f64, f64); 3] = [(1.0, 0.5), (0.84, 0.25), (1.18, 0.25)];
@@ -129,7 +130,11 @@ mod tests {
         let mut cuts = Vec::new();
         let (mut from, mut to) = (0.0, 0.0);
         while to <= until {
-            let before = if to > 0.0 { shape.share_by(from + 2.0) } else { 0.0 };
+            let before = if to > 0.0 {
+                shape.share_by(from + 2.0)
+            } else {
+                0.0
+            };
             cuts.push(CutSpan {
                 from,
                 to,
@@ -149,7 +154,9 @@ mod tests {
 
     #[test]
     fn without_cuts_the_ranges_stand() {
-        let whole = after_cuts(size(), &expected(), &[]).to_come(&[(-10.0, 400.0, 1.0)]).0;
+        let whole = after_cuts(size(), &expected(), &[])
+            .to_come(&[(-10.0, 400.0, 1.0)])
+            .0;
         for (found, wanted) in [(whole.p10, 800.0), (whole.p50, 1500.0), (whole.p90, 2500.0)] {
             assert!((found / wanted - 1.0).abs() < 0.12, "{whole:?}");
         }
@@ -169,7 +176,10 @@ mod tests {
             stems.p90 - stems.p10
         };
         let widths: Vec<f64> = [3.0, 15.0, 30.0, 45.0].map(wide).to_vec();
-        assert!(widths.windows(2).all(|pair| pair[0] > pair[1]), "{widths:?}");
+        assert!(
+            widths.windows(2).all(|pair| pair[0] > pair[1]),
+            "{widths:?}"
+        );
         let found = rest(&cuts(2200.0, 50.0, 30.0));
         let truth = 2200.0 * (1.0 - FlushShape::new(50.0, 1.0, 50.0).share_by(32.0));
         assert!(found.p10 < truth && truth < found.p90, "{found:?} {truth}");

@@ -41,12 +41,14 @@ impl Way<'_> {
             of_expected_day((day.min, day.max), self.figures.base, self.figures.ceiling)
         } else {
             let mean = f64::midpoint(day.min.0, day.max.0);
-            (self.figures.daily_share(mean), self.figures.share_per_degree())
+            (
+                self.figures.daily_share(mean),
+                self.figures.share_per_degree(),
+            )
         };
-        let rate = self
-            .figures
-            .day_length
-            .map_or(1.0, |response| response.rate(self.climate.photoperiod(date)));
+        let rate = self.figures.day_length.map_or(1.0, |response| {
+            response.rate(self.climate.photoperiod(date))
+        });
         Step {
             by: rate * by,
             per_degree: rate * per_degree,
@@ -62,9 +64,9 @@ impl Way<'_> {
     /// First bloom by the crop's own range and the weather that is left open.
     ///
     /// By a day the way covered is known to within the weather of the open days: the season's straying moves them all alike, the
-    /// days' own straying partly evens out. The way needed strays by the crop's range. Bloom has come by that day with 10 chances
-    /// in 100 when the logarithm of the one falls short of that of the other by 1.28 of their deviations together. A date is a whole
-    /// day, so both ends are read half a day within.
+    /// days' own straying partly evens out. The way needed strays by the crop's range. Bloom has come by that day with 10
+    /// chances in 100 when the logarithm of the one falls short of that of the other by 1.28 of their deviations together. A
+    /// date is a whole day, so both ends are read half a day within.
     pub(super) fn band(&self) -> Result<Spread<NaiveDate>, AgronomyError> {
         let length = self.length();
         let (below, above) = self.figures.way_ends();

@@ -1,10 +1,10 @@
 //! How far the weather of late ran off the usual, and what that says of the days to come.
 //!
-//! A season's mean strays a little more than a degree from the normals, single days about three, each day like the one before by 0.7;
-//! months lean the way the month before did, with a correlation of 0.2 to 0.4 in the middle latitudes, and normals of thirty years
-//! past trail a climate that moves. All from memory of climate statistics, no source. The mean of what was noted is therefore
-//! believed in part: as much as a season that strays by a degree explains it beside days that stray by three, and less the further
-//! ahead a day lies.
+//! A season's mean strays a little more than a degree from the normals, single days about three, each day like the one before by
+//! 0.7; months lean the way the month before did, with a correlation of 0.2 to 0.4 in the middle latitudes, and normals of
+//! thirty years past trail a climate that moves. All from memory of climate statistics, no source. The mean of what was noted is
+//! therefore believed in part: as much as a season that strays by a degree explains it beside days that stray by three, and less
+//! the further ahead a day lies.
 
 use chrono::NaiveDate;
 
@@ -89,7 +89,9 @@ mod tests {
             .map(|month| lean.on(days::shifted(day(28), 30 * month)))
             .collect();
         assert!(
-            ahead.windows(2).all(|pair| pair[0] > pair[1] && pair[1] > 0.0),
+            ahead
+                .windows(2)
+                .all(|pair| pair[0] > pair[1] && pair[1] > 0.0),
             "{ahead:?}"
         );
         assert!((lean.on(days::shifted(day(28), 365))).abs() < 1e-12);

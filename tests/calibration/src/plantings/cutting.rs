@@ -1,9 +1,9 @@
 //! What simulated plantings give, how they are cut, and what is forecast of it.
 //!
-//! Stems of a plant, the share that sells and the days of a flush are drawn from the crop's ranges, the interval of flushes within 15 %
-//! of the usual. Stems open at the rate of a rise, a plateau and a tail; the bed is cut every two to four days, and of what is open
-//! anything from half to all is taken, the rest the next time (from memory of practice). Two growers in three note their culls. The
-//! place is so mild that frost ends none of them.
+//! Stems of a plant, the share that sells and the days of a flush are drawn from the crop's ranges, the interval of flushes
+//! within 15 % of the usual. Stems open at the rate of a rise, a plateau and a tail; the bed is cut every two to four days, and
+//! of what is open anything from half to all is taken, the rest the next time (from memory of practice). Two growers in three
+//! note their culls. The place is so mild that frost ends none of them.
 
 use chrono::NaiveDate;
 use culture::{Crop, Reference};
@@ -76,7 +76,12 @@ fn one(reference: &Reference, crop: &Crop, rng: &mut Xoshiro256PlusPlus, found: 
     let add = |held: &mut Held, told: &BedForecast| {
         let total = told.total;
         let width = (total.p90 - total.p10) / total.p50.max(1.0);
-        held.add(total.p10.round(), total.p90.round(), f64::from(truth), width);
+        held.add(
+            total.p10.round(),
+            total.p90.round(),
+            f64::from(truth),
+            width,
+        );
     };
     add(&mut found.planted, &bed.asked(planted));
     let mut cut = 0;
@@ -110,7 +115,8 @@ fn drawn_cuts(crop: &Crop, planted: NaiveDate, rng: &mut Xoshiro256PlusPlus) -> 
     let sells = figure("marketable_field").min(0.98);
     let window = figure("harvest_window_days");
     let flushes = crop.typical("flushes").unwrap_or(1.0);
-    let interval = crop.typical("flush_interval_days").unwrap_or(window) * (0.15 * normal(rng)).exp();
+    let interval =
+        crop.typical("flush_interval_days").unwrap_or(window) * (0.15 * normal(rng)).exp();
     // What is open by a day after bloom: each later flush six tenths of the one before.
     let open = |day: f64| {
         let (mut sum, mut whole, mut size, mut left, mut start) = (0.0, 0.0, 1.0, flushes, 0.0);
@@ -150,7 +156,8 @@ fn drawn_cuts(crop: &Crop, planted: NaiveDate, rng: &mut Xoshiro256PlusPlus) -> 
     }
 }
 
-/// Share of a flush that is open by a part of its window: a rise to 0.15, a plateau to 0.7, a tail to 1.2, by adding up small steps.
+/// Share of a flush that is open by a part of its window: a rise to 0.15, a plateau to 0.7, a tail to 1.2, by adding up small
+/// steps.
 fn opened(part: f64) -> f64 {
     const STEPS: i32 = 240;
     let rate = |at: f64| match at {
@@ -160,7 +167,9 @@ fn opened(part: f64) -> f64 {
     };
     let to = part.clamp(0.0, 1.2);
     let step = to / f64::from(STEPS);
-    let sum: f64 = (0..STEPS).map(|n| rate((f64::from(n) + 0.5) * step) * step).sum();
+    let sum: f64 = (0..STEPS)
+        .map(|n| rate((f64::from(n) + 0.5) * step) * step)
+        .sum();
     // The whole is 0.075 + 0.55 + 0.25.
     sum / 0.875
 }

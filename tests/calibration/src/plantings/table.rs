@@ -65,7 +65,11 @@ pub fn of_stems(found: &ByCrop<Stems>) -> String {
         let _ = write!(out, "| {name}");
         for held in [of.planted, of.third, of.two_thirds] {
             let (inside, below) = (held.per_100(), held.below_per_100());
-            let _ = write!(out, " | {inside:.1} | {below:.1} | {:.2}", held.mean_width());
+            let _ = write!(
+                out,
+                " | {inside:.1} | {below:.1} | {:.2}",
+                held.mean_width()
+            );
         }
         out += " |\n";
     }

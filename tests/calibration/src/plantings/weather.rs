@@ -1,8 +1,8 @@
 //! A season's weather at one of three places.
 //!
-//! Normals of the places are rounded, from memory: an inland valley at 44 N, a lowland near the sea at 53 N, a mountain basin at 42 N.
-//! A season's mean strays from the normals by 1.2 degrees and its days by three more, each like the day before by 0.7 (from memory of
-//! climate statistics, no source); a day's span between minimum and maximum strays by two.
+//! Normals of the places are rounded, from memory: an inland valley at 44 N, a lowland near the sea at 53 N, a mountain basin at
+//! 42 N. A season's mean strays from the normals by 1.2 degrees and its days by three more, each like the day before by 0.7
+//! (from memory of climate statistics, no source); a day's span between minimum and maximum strays by two.
 
 use agronomy::climate::{Climate, Cover, FrostDates, Normals};
 use agronomy::quantity::{Celsius, Latitude};
@@ -35,12 +35,18 @@ const PLACES: [Place; 3] = [
     (
         52.8,
         [1.4, 1.4, 2.6, 4.2, 6.9, 9.8, 12., 11.9, 9.8, 7.2, 4., 1.7],
-        [7., 7.8, 10.3, 13.2, 16.3, 19.2, 21.8, 21.5, 18.6, 14.5, 10.2, 7.3],
+        [
+            7., 7.8, 10.3, 13.2, 16.3, 19.2, 21.8, 21.5, 18.6, 14.5, 10.2, 7.3,
+        ],
     ),
     (
         41.8,
-        [-8.3, -6.1, -1.1, 2.2, 6.7, 11.1, 15.6, 15., 10., 3.9, -2.2, -7.2],
-        [0., 3.3, 10., 14.4, 20., 26.1, 31.7, 31.1, 25., 17.2, 8.3, 1.1],
+        [
+            -8.3, -6.1, -1.1, 2.2, 6.7, 11.1, 15.6, 15., 10., 3.9, -2.2, -7.2,
+        ],
+        [
+            0., 3.3, 10., 14.4, 20., 26.1, 31.7, 31.1, 25., 17.2, 8.3, 1.1,
+        ],
     ),
 ];
 

@@ -72,7 +72,11 @@ pub(super) fn flush_told(
     }
     if f64::from(told.number) < flushes.ceil() {
         let due = shifted(told.began, interval_days.round() as i64);
-        told.next = Some(if told.ended.is_some() { due.max(today) } else { due });
+        told.next = Some(if told.ended.is_some() {
+            due.max(today)
+        } else {
+            due
+        });
     }
     Some(told)
 }

@@ -39,7 +39,10 @@ pub fn grade_shares(almanac: &Almanac<'_>, variety: &VarietyId) -> Option<GradeS
                 p50: metres(typical),
                 p90: metres(high),
             };
-            by_grade(length, &[metres(FLORIST_CM)]).ok()?.first().copied()
+            by_grade(length, &[metres(FLORIST_CM)])
+                .ok()?
+                .first()
+                .copied()
         })
         .map_or(UNKNOWN_SHARE, Chance::get);
     let plantings = almanac.season().plantings.values();

@@ -4,6 +4,8 @@ mod flush_told;
 mod grades;
 mod rest;
 mod stems;
+#[cfg(test)]
+mod tests;
 mod when;
 
 use agronomy::bloom::StageKnown;
@@ -22,8 +24,8 @@ pub use flush_told::FlushTold;
 use flush_told::flush_told;
 pub use grades::{GradeShares, grade_shares};
 use rest::{Rest, rest};
-pub use stems::{StemFigures, stem_figures};
 use stems::years_learned;
+pub use stems::{StemFigures, stem_figures};
 use when::{When, when};
 
 /// What follows from a planting's records.
@@ -51,9 +53,11 @@ pub struct BedForecast {
     pub why: Vec<Reason>,
 }
 
-/// Expected stems by week from a first bloom that is not known to the day: the flush weighed over its early, middle and late date.
+/// Expected stems by week from a first bloom that is not known to the day: the flush weighed over its early, middle and late
+/// date.
 pub(crate) fn by_week(total: f64, shares: &[f64], bloom: Spread<NaiveDate>) -> Vec<(IsoWeek, f64)> {
-    // Three points that keep the mean and the spread of a normal given by its 10 and 90 in 100 (Pearson-Tukey weights, from memory).
+    // Three points that keep the mean and the spread of a normal given by its 10 and 90 in 100 (Pearson-Tukey weights, from
+    // memory).
     let points = [(bloom.p10, 0.3), (bloom.p50, 0.4), (bloom.p90, 0.3)];
     let mut weeks = std::collections::BTreeMap::<IsoWeek, f64>::new();
     for (first, weight) in points {
@@ -183,7 +187,9 @@ impl BedForecast {
                 Some(ended) => ("why.flush_over", ended),
                 None => ("why.flush_began", flush.began),
             };
-            let told = say(key).with("n", i64::from(flush.number)).with("date", date);
+            let told = say(key)
+                .with("n", i64::from(flush.number))
+                .with("date", date);
             why.push(Reason::measured(told.with_some("next", flush.next)));
         }
         self.why.extend(why);
@@ -192,8 +198,8 @@ impl BedForecast {
     }
 
     fn ended_by_frost(&mut self, week: Option<IsoWeek>) {
-        self.why.extend(week.map(|week| {
-            Reason::forecast(Say::new("why.frost_end").with("week", week))
-        }));
+        self.why.extend(
+            week.map(|week| Reason::forecast(Say::new("why.frost_end").with("week", week))),
+        );
     }
 }

@@ -10,14 +10,15 @@ use super::flush_told::FlushTold;
 use super::stems::StemFigures;
 use crate::state::CutRecord;
 
-/// Days without a cut after which that counts for none to be cut: until then nobody may have looked (common practice: weekly at the
-/// least).
+/// Days without a cut after which that counts for none to be cut: until then nobody may have looked (common practice: weekly at
+/// the least).
 const UNSEEN_DAYS: f64 = 8.0;
 /// How many stems of a cut speak for one about the share that sells: those of a cut are alike.
 const STEMS_ALIKE: f64 = 4.0;
 /// Weeks that are looked ahead at the most.
 const WEEKS_MAX: usize = 60;
-/// How much further a single week strays than all weeks together, as a logarithm of its 10 and 90 in 100 (from memory of practice).
+/// How much further a single week strays than all weeks together, as a logarithm of its 10 and 90 in 100 (from memory of
+/// practice).
 const WEEK_STRAYS: f64 = 0.4;
 
 /// Stems still to come.
@@ -34,8 +35,8 @@ pub(super) struct Rest {
     pub(super) sells: Option<f64>,
 }
 
-/// What is still to come of so many plants after their cuts. `spared` is the share of years in which frost leaves a week. `None` before
-/// the first cut.
+/// What is still to come of so many plants after their cuts. `spared` is the share of years in which frost leaves a week. `None`
+/// before the first cut.
 pub(super) fn rest(
     plants: u32,
     figures: &StemFigures,
@@ -49,7 +50,11 @@ pub(super) fn rest(
     let culls: f64 = cuts.iter().map(|cut| f64::from(cut.culls)).sum();
     // Where no culls were ever noted, the stems noted are taken for the saleable ones and set beside those expected.
     let noted = culls > 0.0;
-    let size = if noted { figures.given } else { figures.saleable() };
+    let size = if noted {
+        figures.given
+    } else {
+        figures.saleable()
+    };
     let mut spans: Vec<CutSpan> = Vec::with_capacity(cuts.len() + 1);
     for cut in cuts {
         let stems = f64::from(cut.stems) + f64::from(cut.culls);
@@ -94,7 +99,10 @@ pub(super) fn rest(
         .zip(&means)
         .map(|((week, ..), mean)| {
             let middle = if expected > 0.0 { mean / expected } else { 0.0 };
-            (*week, strayed(stems.map(|of_all| of_all * middle), WEEK_STRAYS))
+            (
+                *week,
+                strayed(stems.map(|of_all| of_all * middle), WEEK_STRAYS),
+            )
         })
         .filter(|(_, stems)| stems.p50 > 1e-9)
         .collect();
@@ -148,7 +156,8 @@ fn ahead(
         .collect()
 }
 
-/// The share that sells after the cuts, and how far it may still stray as a logarithm: a beta distribution about the crop's range.
+/// The share that sells after the cuts, and how far it may still stray as a logarithm: a beta distribution about the crop's
+/// range.
 fn sold(cuts: &[CutRecord], usual: LogRange) -> (f64, f64) {
     let spread = usual.spread();
     let mean = spread.p50.clamp(0.02, 0.98);
@@ -176,7 +185,11 @@ fn strayed(stems: Spread<f64>, by: f64) -> Spread<f64> {
         return stems;
     }
     Spread {
-        p10: if stems.p10 > 0.0 { side(stems.p10).min(stems.p50) } else { 0.0 },
+        p10: if stems.p10 > 0.0 {
+            side(stems.p10).min(stems.p50)
+        } else {
+            0.0
+        },
         p50: stems.p50,
         p90: side(stems.p90).max(stems.p50),
     }
