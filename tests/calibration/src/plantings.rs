@@ -4,6 +4,7 @@
 //! taken as 10, 50 and 90 in 100, with half a log-normal on each side. Its weather stands in [`weather`], its way to bloom in
 //! [`way`], its flushes and cuts in [`cutting`]. What is beyond the reference is from memory of practice and said there.
 
+pub mod bed;
 pub mod cutting;
 pub mod table;
 pub mod way;

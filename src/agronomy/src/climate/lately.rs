@@ -66,7 +66,7 @@ impl Lean {
 
     fn left(&self, date: NaiveDate) -> f64 {
         match days::between(self.last, date) {
-            ahead if ahead > FORGOTTEN_DAYS || ahead < -WINDOW_DAYS => 0.0,
+            ahead if !(-WINDOW_DAYS..=FORGOTTEN_DAYS).contains(&ahead) => 0.0,
             ahead => (-(ahead.max(0) as f64) / FADES_DAYS).exp(),
         }
     }

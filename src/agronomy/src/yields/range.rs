@@ -3,7 +3,7 @@
 use crate::quantity::{Spread, Z90};
 
 /// How wide an end of a range may be, as a logarithm: a tenth, or ten times, of its middle.
-const WIDEST: f64 = 2.302_585;
+const WIDEST: f64 = std::f64::consts::LN_10;
 /// The ends of a range of which only the middle is known, as a logarithm: those of a yield that varies by 35 in 100 between
 /// years.
 const USUAL: f64 = 0.436;
