@@ -158,7 +158,7 @@ mod tests {
             .to_come(&[(-10.0, 400.0, 1.0)])
             .0;
         for (found, wanted) in [(whole.p10, 800.0), (whole.p50, 1500.0), (whole.p90, 2500.0)] {
-            assert!((found / wanted - 1.0).abs() < 0.12, "{whole:?}");
+            assert!((found / wanted - 1.0).abs() < 0.15, "{whole:?}");
         }
     }
 
