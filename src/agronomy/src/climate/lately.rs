@@ -10,7 +10,8 @@ use chrono::NaiveDate;
 
 use crate::days;
 
-/// Standard deviation of a season's mean temperature about its normals, degrees.
+/// Standard deviation of a season's mean temperature about its normals, degrees. About one from memory; this figure, the window and the
+/// fading below were set so that simulated years up to two degrees off the normals are still followed.
 pub(crate) const SEASON_DEVIATION: f64 = 1.15;
 /// Standard deviation of a day's mean temperature about its season's, degrees.
 pub(crate) const DAY_DEVIATION: f64 = 3.0;
