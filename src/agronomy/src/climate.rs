@@ -140,8 +140,8 @@ impl Climate {
         }
     }
 
-    /// Degrees by which the days noted of late let a day run warmer than usual under `cover`; below zero if colder, zero where nothing
-    /// was noted.
+    /// Degrees by which the days noted of late let a day run warmer than usual under `cover`; below zero if colder, zero where
+    /// nothing was noted.
     pub fn leaning(&self, date: NaiveDate, cover: Cover) -> f64 {
         self.lean_under(cover).map_or(0.0, |lean| lean.on(date))
     }

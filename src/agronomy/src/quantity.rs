@@ -156,8 +156,8 @@ impl<T: Copy> Spread<T> {
 }
 
 impl Spread<f64> {
-    /// The value that is not exceeded with a chance (held within 0.001 to 0.999), with half a normal on each side of the middle as in
-    /// [`chance_below`](Self::chance_below).
+    /// The value that is not exceeded with a chance (held within 0.001 to 0.999), with half a normal on each side of the middle
+    /// as in [`chance_below`](Self::chance_below).
     pub fn at(self, chance: Chance) -> f64 {
         let z = probit(chance.get().clamp(0.001, 0.999)) / Z90;
         let side = if z < 0.0 {

@@ -96,7 +96,10 @@ mod tests {
         let spike = sample.variety("a", "antirrhinum", "white");
         let bed = sample.bed("b", 5.0);
         sample.sown_in_bed(&spike, &bed, "2026-03-01", 60);
-        assert_eq!(told(&sample, "2026-06-01"), ["before 2026-03-01 2026-06-01"]);
+        assert_eq!(
+            told(&sample, "2026-06-01"),
+            ["before 2026-03-01 2026-06-01"]
+        );
         begin(&mut sample, "y2", "2028", "2027-11-01");
         begin(&mut sample, "y1", "2027", "2026-11-01");
         assert_eq!(
@@ -114,7 +117,10 @@ mod tests {
     #[test]
     fn nothing_recorded_is_a_season_of_one_day() {
         let sample = Sample::new();
-        assert_eq!(told(&sample, "2027-01-01"), ["before 2027-01-01 2027-01-01"]);
+        assert_eq!(
+            told(&sample, "2027-01-01"),
+            ["before 2027-01-01 2027-01-01"]
+        );
     }
 
     #[test]

@@ -36,7 +36,11 @@ pub fn returns(
 ) -> BTreeMap<VarietyId, Returns> {
     let season = almanac.season();
     let mut found = BTreeMap::<VarietyId, Returns>::new();
-    for sold in season.sold.iter().filter(|sold| (from..=to).contains(&sold.date)) {
+    for sold in season
+        .sold
+        .iter()
+        .filter(|sold| (from..=to).contains(&sold.date))
+    {
         let order = sold.order.as_ref().and_then(|id| season.orders.get(id));
         let money = sold
             .money
@@ -51,8 +55,7 @@ pub fn returns(
 }
 
 fn of_order(almanac: &Almanac<'_>, order: &Order, sold: &StemsMoved) -> Option<Money> {
-    let answering =
-        |line: &&OrderLine| answers(almanac, &sold.variety, &line.wanted);
+    let answering = |line: &&OrderLine| answers(almanac, &sold.variety, &line.wanted);
     if let Some((line, price)) = order
         .lines
         .iter()
@@ -101,7 +104,11 @@ mod tests {
         sample.add(RecipeFact {
             of: recipe.clone(),
             name: None,
-            lines: Some(vec![role(Role::Filler, 2), role(Role::Airy, 2), role(Role::Spike, 1)]),
+            lines: Some(vec![
+                role(Role::Filler, 2),
+                role(Role::Airy, 2),
+                role(Role::Spike, 1),
+            ]),
             retired: None,
         });
         let day = sample.day("2027-06-14");

@@ -1,9 +1,10 @@
 //! Simulated plantings, of which bloom and stems are known, for holding the forecasts of beds against.
 //!
-//! Each planting is drawn by a seed from the crop reference's ranges, by code of its own: its low, typical and high values are taken as
-//! 10, 50 and 90 in 100, with half a log-normal on each side. Its weather stands in [`weather`], its way to bloom in [`way`], its flushes
-//! and cuts in [`cutting`]. What is beyond the reference is from memory of practice and said there.
+//! Each planting is drawn by a seed from the crop reference's ranges, by code of its own: its low, typical and high values are
+//! taken as 10, 50 and 90 in 100, with half a log-normal on each side. Its weather stands in [`weather`], its way to bloom in
+//! [`way`], its flushes and cuts in [`cutting`]. What is beyond the reference is from memory of practice and said there.
 
+pub mod bed;
 pub mod cutting;
 pub mod table;
 pub mod way;

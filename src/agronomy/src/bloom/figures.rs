@@ -136,8 +136,8 @@ impl BloomFigures {
         ninety_percent * (Z90 / Z95)
     }
 
-    /// First bloom around a date that was told by what was seen on the plants: by the trade's bands for that stage. A date is a whole
-    /// day, so half a day of the band lies within each end.
+    /// First bloom around a date that was told by what was seen on the plants: by the trade's bands for that stage. A date is a
+    /// whole day, so half a day of the band lies within each end.
     pub fn around(&self, middle: NaiveDate, seen: StageKnown) -> Spread<NaiveDate> {
         let half = (self.half_band_days(seen) - 0.5).max(0.0);
         Spread {

@@ -64,9 +64,9 @@ impl Way<'_> {
     /// First bloom by the crop's own range and the weather that is left open.
     ///
     /// By a day the way covered is known to within the weather of the open days: the season's straying moves them all alike, the
-    /// days' own straying partly evens out. The way needed strays by the crop's range. Bloom has come by that day with 10 chances
-    /// in 100 when the logarithm of the one falls short of that of the other by 1.28 of their deviations together. A date is a whole
-    /// day, so both ends are read half a day within.
+    /// days' own straying partly evens out. The way needed strays by the crop's range. Bloom has come by that day with 10
+    /// chances in 100 when the logarithm of the one falls short of that of the other by 1.28 of their deviations together. A
+    /// date is a whole day, so both ends are read half a day within.
     pub(super) fn band(&self) -> Result<Spread<NaiveDate>, AgronomyError> {
         let length = self.length();
         let (below, above) = self.figures.way_ends();

@@ -1,16 +1,17 @@
 //! How far the weather of late ran off the usual, and what that says of the days to come.
 //!
-//! A season's mean strays a little more than a degree from the normals, single days about three, each day like the one before by 0.7;
-//! months lean the way the month before did, with a correlation of 0.2 to 0.4 in the middle latitudes, and normals of thirty years
-//! past trail a climate that moves. All from memory of climate statistics, no source. The mean of what was noted is therefore
-//! believed in part: as much as a season that strays by a degree explains it beside days that stray by three, and less the further
-//! ahead a day lies.
+//! A season's mean strays a little more than a degree from the normals, single days about three, each day like the one before by
+//! 0.7; months lean the way the month before did, with a correlation of 0.2 to 0.4 in the middle latitudes, and normals of
+//! thirty years past trail a climate that moves. All from memory of climate statistics, no source. The mean of what was noted is
+//! therefore believed in part: as much as a season that strays by a degree explains it beside days that stray by three, and less
+//! the further ahead a day lies.
 
 use chrono::NaiveDate;
 
 use crate::days;
 
-/// Standard deviation of a season's mean temperature about its normals, degrees.
+/// Standard deviation of a season's mean temperature about its normals, degrees. About one from memory; this figure, the window and the
+/// fading below were set so that simulated years up to two degrees off the normals are still followed.
 pub(crate) const SEASON_DEVIATION: f64 = 1.15;
 /// Standard deviation of a day's mean temperature about its season's, degrees.
 pub(crate) const DAY_DEVIATION: f64 = 3.0;
@@ -66,7 +67,7 @@ impl Lean {
 
     fn left(&self, date: NaiveDate) -> f64 {
         match days::between(self.last, date) {
-            ahead if ahead > FORGOTTEN_DAYS || ahead < -WINDOW_DAYS => 0.0,
+            ahead if !(-WINDOW_DAYS..=FORGOTTEN_DAYS).contains(&ahead) => 0.0,
             ahead => (-(ahead.max(0) as f64) / FADES_DAYS).exp(),
         }
     }

@@ -3,12 +3,13 @@
 use crate::quantity::{Spread, Z90};
 
 /// How wide an end of a range may be, as a logarithm: a tenth, or ten times, of its middle.
-const WIDEST: f64 = 2.302_585;
-/// The ends of a range of which only the middle is known, as a logarithm: those of a yield that varies by 35 in 100 between years.
+const WIDEST: f64 = std::f64::consts::LN_10;
+/// The ends of a range of which only the middle is known, as a logarithm: those of a yield that varies by 35 in 100 between
+/// years.
 const USUAL: f64 = 0.436;
 
-/// A figure above zero whose low, typical and high values are taken as its 10, 50 and 90 in 100: its logarithm has half a normal on
-/// each side of the middle.
+/// A figure above zero whose low, typical and high values are taken as its 10, 50 and 90 in 100: its logarithm has half a normal
+/// on each side of the middle.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LogRange {
     middle: f64,
@@ -17,8 +18,8 @@ pub struct LogRange {
 }
 
 impl LogRange {
-    /// From a figure's values. An end that is not known is as far off as the other one, or as yields are between years; ends are held
-    /// within a tenth and ten times the middle. A middle that is no number or negative counts as nothing.
+    /// From a figure's values. An end that is not known is as far off as the other one, or as yields are between years; ends are
+    /// held within a tenth and ten times the middle. A middle that is no number or negative counts as nothing.
     pub fn new(low: Option<f64>, typical: f64, high: Option<f64>) -> Self {
         let middle = if typical > 0.0 { typical } else { 0.0 };
         let away = |end: Option<f64>| {

@@ -63,7 +63,9 @@ fn List(night: Tonight, saver: Saver) -> impl IntoView {
         .items
         .iter()
         .map(|item| {
-            let said = store.with_almanac_now(|almanac| name(almanac, item)).write(manner);
+            let said = store
+                .with_almanac_now(|almanac| name(almanac, item))
+                .write(manner);
             let label = said.clone();
             let why = item.why.write(manner);
             let to = place_of(&item.subject).map(|route| route.href());

@@ -1,30 +1,23 @@
 //! What simulated plantings give, how they are cut, and what is forecast of it.
 //!
-//! Stems of a plant, the share that sells and the days of a flush are drawn from the crop's ranges, the interval of flushes within 15 %
-//! of the usual. Stems open at the rate of a rise, a plateau and a tail; the bed is cut every two to four days, and of what is open
-//! anything from half to all is taken, the rest the next time (from memory of practice). Two growers in three note their culls. The
-//! place is so mild that frost ends none of them.
+//! Stems of a plant, the share that sells and the days of a flush are drawn from the crop's ranges, the interval of flushes
+//! within 15 % of the usual. Stems open at the rate of a rise, a plateau and a tail; the bed is cut every two to four days, and
+//! of what is open anything from half to all is taken, the rest the next time (from memory of practice). Two growers in three
+//! note their culls. The place is so mild that frost ends none of them.
 
 use chrono::NaiveDate;
 use culture::{Crop, Reference};
 use rand::{RngExt, SeedableRng};
 use rand_xoshiro::Xoshiro256PlusPlus;
-use season::almanac::Almanac;
-use season::fact::*;
-use season::forecast::{BedForecast, of_planting};
-use season::ids::*;
-use season::month_day::MonthDay;
-use season::{Log, Season};
+use season::fact::CutFact;
+use season::forecast::BedForecast;
 
+use super::bed::{Bed, PLANTS};
 use super::{Held, later, normal, share_of_typical};
 use crate::TRAYS;
 
-/// Noon of the day on which everything is recorded; only the dates within the facts count.
-const RECORDED_MS: u64 = 1_800_000_000_000;
 /// The least share of what is open that is cut.
 const LEAST_TAKEN: f64 = 0.5;
-/// Plants of a bed.
-const PLANTS: u32 = 80;
 
 /// Intervals of all saleable stems by when they are asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -156,7 +149,8 @@ fn drawn_cuts(crop: &Crop, planted: NaiveDate, rng: &mut Xoshiro256PlusPlus) -> 
     }
 }
 
-/// Share of a flush that is open by a part of its window: a rise to 0.15, a plateau to 0.7, a tail to 1.2, by adding up small steps.
+/// Share of a flush that is open by a part of its window: a rise to 0.15, a plateau to 0.7, a tail to 1.2, by adding up small
+/// steps.
 fn opened(part: f64) -> f64 {
     const STEPS: i32 = 240;
     let rate = |at: f64| match at {
@@ -171,108 +165,4 @@ fn opened(part: f64) -> f64 {
         .sum();
     // The whole is 0.075 + 0.55 + 0.25.
     sum / 0.875
-}
-
-/// One bed's book.
-struct Bed<'a> {
-    log: Log,
-    device: DeviceId,
-    reference: &'a Reference,
-    planting: PlantingId,
-}
-
-impl<'a> Bed<'a> {
-    fn new(reference: &'a Reference, crop: &Crop, planted: NaiveDate) -> Self {
-        let mut bed = Self {
-            log: Log::new(),
-            device: DeviceId::new("phone").expect("an id"),
-            reference,
-            planting: PlantingId::new("none-yet").expect("an id"),
-        };
-        bed.record(PlaceFact {
-            of: PlaceId::new("place").expect("an id"),
-            name: Some("Here".into()),
-            latitude: Some(34.0),
-            tmin: None,
-            tmax: None,
-            last_frost: MonthDay::new(3, 1),
-            last_frost_10: None,
-            last_frost_90: None,
-            first_frost: MonthDay::new(12, 25),
-            first_frost_10: None,
-            first_frost_90: None,
-            retired: None,
-            currency: None,
-            buy_in_days: None,
-            promise_share: None,
-        });
-        let space = SpaceId::new("field").expect("an id");
-        bed.record(SpaceFact {
-            of: space.clone(),
-            name: Some("Field".into()),
-            what: Some(SpaceKind::Outdoors),
-            room: None,
-            walk: None,
-            frost_risk: None,
-            retired: None,
-            ppfd: None,
-            lamp_hours: None,
-        });
-        let of = BedId::new("bed").expect("an id");
-        bed.record(BedFact {
-            of: of.clone(),
-            space: Some(space),
-            name: Some("Bed".into()),
-            length_m: Some(20.0),
-            width_m: Some(1.2),
-            walk: None,
-            in_use_from: None,
-            in_use_to: None,
-            retired: None,
-        });
-        let variety = VarietyId::new("v").expect("an id");
-        bed.record(VarietyFact {
-            of: variety.clone(),
-            crop: Some(crop.id().to_string()),
-            name: Some("v".into()),
-            colour: None,
-            group: None,
-            role: None,
-            figures: Figures::new(),
-            packet_seeds: None,
-            packet_price: None,
-            retired: None,
-            learned: Default::default(),
-        });
-        bed.planting = bed
-            .record(DirectSownFact {
-                variety,
-                lot: None,
-                date: planted,
-                bed: of,
-                plants: PLANTS,
-                spacing_cm: None,
-                planned: None,
-            })
-            .into();
-        bed
-    }
-
-    fn record(&mut self, fact: impl Into<Fact>) -> EntryId {
-        let random = self.log.len() as u128;
-        let entry = self
-            .log
-            .draft(&self.device, RECORDED_MS, random, fact.into())
-            .expect("an entry");
-        let id = entry.id().clone();
-        self.log.insert(entry);
-        id
-    }
-
-    fn asked(&self, today: NaiveDate) -> BedForecast {
-        let season = Season::of(&self.log);
-        let almanac = Almanac::new(&season, self.reference);
-        let planting = season.plantings.get(&self.planting).expect("planted");
-        of_planting(&almanac, planting, today)
-    }
 }

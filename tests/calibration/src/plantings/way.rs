@@ -1,9 +1,9 @@
 //! When simulated plantings bloom, and what is forecast of it.
 //!
-//! A planting needs the crop's thermal time by a share drawn from the range of its warm days, summed hour by hour over the weather that
-//! came, at the rate of the day's length. Bud and colour show as long before bloom as is usual (28 and 4 days), give or take the trade's
-//! 90 in 100 bands for those stages: these are what the forecast takes too, so the check of those two holds only that the forecast keeps
-//! to them, day by day.
+//! A planting needs the crop's thermal time by a share drawn from the range of its warm days, summed hour by hour over the
+//! weather that came, at the rate of the day's length. Bud and colour show as long before bloom as is usual (28 and 4 days),
+//! give or take the trade's 90 in 100 bands for those stages: these are what the forecast takes too, so the check of those two
+//! holds only that the forecast keeps to them, day by day.
 
 use agronomy::bloom::{Pace, StageKnown, first_bloom};
 use agronomy::climate::{Climate, Cover};

@@ -1,8 +1,8 @@
 //! A season's weather at one of three places.
 //!
-//! Normals of the places are rounded, from memory: an inland valley at 44 N, a lowland near the sea at 53 N, a mountain basin at 42 N.
-//! A season's mean strays from the normals by 1.2 degrees and its days by three more, each like the day before by 0.7 (from memory of
-//! climate statistics, no source); a day's span between minimum and maximum strays by two.
+//! Normals of the places are rounded, from memory: an inland valley at 44 N, a lowland near the sea at 53 N, a mountain basin at
+//! 42 N. A season's mean strays from the normals by 1.2 degrees and its days by three more, each like the day before by 0.7
+//! (from memory of climate statistics, no source); a day's span between minimum and maximum strays by two.
 
 use agronomy::climate::{Climate, Cover, FrostDates, Normals};
 use agronomy::quantity::{Celsius, Latitude};

@@ -6,8 +6,8 @@ use crate::quantity::Spread;
 
 /// How the stems still to come stray beyond size and pace, as a logarithm: weather and pests of the weeks ahead (from memory).
 const AHEAD_DEVIATION: f64 = 0.05;
-/// How much of what the cuts fell short of, or went beyond, is made up for while the flush lasts: what one cut leaves standing the next
-/// ones find (from memory of practice).
+/// How much of what the cuts fell short of, or went beyond, is made up for while the flush lasts: what one cut leaves standing
+/// the next ones find (from memory of practice).
 const MADE_UP: f64 = 0.9;
 /// Steps of halving by which a quantile is found.
 const HALVINGS: usize = 36;
@@ -65,8 +65,8 @@ impl Outlook {
             .fold(0.0, f64::max)
     }
 
-    /// Stems that come in spans of days after the first cut, `(from, to, share that is spared)`: all together with their band, and
-    /// each span's expected ones.
+    /// Stems that come in spans of days after the first cut, `(from, to, share that is spared)`: all together with their band,
+    /// and each span's expected ones.
     pub fn to_come(&self, spans: &[(f64, f64, f64)]) -> (Spread<f64>, Vec<f64>) {
         let mut means = vec![0.0; spans.len()];
         let mut lines = Vec::with_capacity(self.told.len());

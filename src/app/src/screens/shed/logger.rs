@@ -220,14 +220,18 @@ fn Preview(
         .iter()
         .map(|say| view! { <li>{say.write(manner)}</li> })
         .collect_view();
-    let span = found.days.first().zip(found.days.last()).map(|(first, last)| {
-        Say::new("logger.found")
-            .with("n", found.days.len())
-            .with("from", first.date)
-            .with("to", last.date)
-            .with("rows", found.rows)
-            .write(manner)
-    });
+    let span = found
+        .days
+        .first()
+        .zip(found.days.last())
+        .map(|(first, last)| {
+            Say::new("logger.found")
+                .with("n", found.days.len())
+                .with("from", first.date)
+                .with("to", last.date)
+                .with("rows", found.rows)
+                .write(manner)
+        });
     let days = found
         .days
         .iter()
@@ -297,7 +301,8 @@ fn Asked(found: Reading, told: Told) -> impl IntoView {
     });
     let order = found.day_first_asked.then(|| {
         if told.order.text_now().is_empty() {
-            told.order.put(if found.day_first { "day" } else { "month" });
+            told.order
+                .put(if found.day_first { "day" } else { "month" });
         }
         let options = vec![
             Picked::new("day", "logger.order.day"),

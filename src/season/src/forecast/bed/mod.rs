@@ -4,6 +4,8 @@ mod flush_told;
 mod grades;
 mod rest;
 mod stems;
+#[cfg(test)]
+mod tests;
 mod when;
 
 use agronomy::bloom::StageKnown;
@@ -50,9 +52,11 @@ pub struct BedForecast {
     pub why: Vec<Reason>,
 }
 
-/// Expected stems by week from a first bloom that is not known to the day: the flush weighed over its early, middle and late date.
+/// Expected stems by week from a first bloom that is not known to the day: the flush weighed over its early, middle and late
+/// date.
 pub(crate) fn by_week(total: f64, shares: &[f64], bloom: Spread<NaiveDate>) -> Vec<(IsoWeek, f64)> {
-    // Three points that keep the mean and the spread of a normal given by its 10 and 90 in 100 (Pearson-Tukey weights, from memory).
+    // Three points that keep the mean and the spread of a normal given by its 10 and 90 in 100 (Pearson-Tukey weights, from
+    // memory).
     let points = [(bloom.p10, 0.3), (bloom.p50, 0.4), (bloom.p90, 0.3)];
     let mut weeks = std::collections::BTreeMap::<IsoWeek, f64>::new();
     for (first, weight) in points {

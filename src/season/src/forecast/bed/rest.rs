@@ -10,14 +10,15 @@ use super::flush_told::FlushTold;
 use super::stems::StemFigures;
 use crate::state::CutRecord;
 
-/// Days without a cut after which that counts for none to be cut: until then nobody may have looked (common practice: weekly at the
-/// least).
+/// Days without a cut after which that counts for none to be cut: until then nobody may have looked (common practice: weekly at
+/// the least).
 const UNSEEN_DAYS: f64 = 8.0;
 /// How many stems of a cut speak for one about the share that sells: those of a cut are alike.
 const STEMS_ALIKE: f64 = 4.0;
 /// Weeks that are looked ahead at the most.
 const WEEKS_MAX: usize = 60;
-/// How much further a single week strays than all weeks together, as a logarithm of its 10 and 90 in 100 (from memory of practice).
+/// How much further a single week strays than all weeks together, as a logarithm of its 10 and 90 in 100 (from memory of
+/// practice).
 const WEEK_STRAYS: f64 = 0.4;
 
 /// Stems still to come.
@@ -34,8 +35,8 @@ pub(super) struct Rest {
     pub(super) sells: Option<f64>,
 }
 
-/// What is still to come of so many plants after their cuts. `spared` is the share of years in which frost leaves a week. `None` before
-/// the first cut.
+/// What is still to come of so many plants after their cuts. `spared` is the share of years in which frost leaves a week. `None`
+/// before the first cut.
 pub(super) fn rest(
     plants: u32,
     figures: &StemFigures,
@@ -155,7 +156,8 @@ fn ahead(
         .collect()
 }
 
-/// The share that sells after the cuts, and how far it may still stray as a logarithm: a beta distribution about the crop's range.
+/// The share that sells after the cuts, and how far it may still stray as a logarithm: a beta distribution about the crop's
+/// range.
 fn sold(cuts: &[CutRecord], usual: LogRange) -> (f64, f64) {
     let spread = usual.spread();
     let mean = spread.p50.clamp(0.02, 0.98);

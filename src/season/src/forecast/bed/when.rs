@@ -20,7 +20,8 @@ const BUD_DAYS: i64 = 28;
 const COLOUR_DAYS: i64 = 4;
 /// Degrees by which days to come must be expected to lean before it is said.
 const WORTH_SAYING: f64 = 0.3;
-/// The most of a forecast that can have passed without a bloom: beyond it the forecast was wrong, and what is left of it is taken.
+/// The most of a forecast that can have passed without a bloom: beyond it the forecast was wrong, and what is left of it is
+/// taken.
 const MOST_PASSED: f64 = 0.95;
 
 /// First bloom, what it rests on, and why.
@@ -154,8 +155,8 @@ fn still_to_come(bloom: Spread<NaiveDate>, today: NaiveDate) -> Spread<NaiveDate
 mod tests {
     use super::*;
 
-    /// By hand: 1 June to 21 June around 11 June is a normal with a deviation of 7.8 days; once 11 June has passed, its middle is the
-    /// quartile, 5.3 days on.
+    /// By hand: 1 June to 21 June around 11 June is a normal with a deviation of 7.8 days; once 11 June has passed, its middle
+    /// is the quartile, 5.3 days on.
     #[test]
     fn what_lies_ahead_is_left() {
         let day = |text: &str| text.parse::<NaiveDate>().expect("a date");

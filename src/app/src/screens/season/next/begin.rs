@@ -9,16 +9,16 @@ use season::words::{Say, text};
 
 use crate::browser::{clock, random};
 use crate::parts::typed::show_first_wrong;
-use crate::parts::{
-    DateField, SaveButton, SaveProblem, Saver, Section, TextField, Typed, read,
-};
+use crate::parts::{DateField, SaveButton, SaveProblem, Saver, Section, TextField, Typed, read};
 use crate::store::Store;
 
 /// The season that was begun last, if it is not long ago.
 fn latest(store: Store) -> Option<CropYear> {
     let season = store.season();
     let begun = season.seasons.values().filter(|year| !year.retired);
-    begun.max_by_key(|year| (year.from, year.id.clone())).cloned()
+    begun
+        .max_by_key(|year| (year.from, year.id.clone()))
+        .cloned()
 }
 
 /// Begins the next season.

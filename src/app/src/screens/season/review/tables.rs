@@ -59,10 +59,17 @@ fn week(row: &WeekRow, manner: Manner) -> TableRow {
 }
 
 fn lot(almanac: &Almanac<'_>, row: &LotRow, manner: Manner) -> TableRow {
-    let lot = row.lot.as_ref().and_then(|id| almanac.season().lots.get(id));
+    let lot = row
+        .lot
+        .as_ref()
+        .and_then(|id| almanac.season().lots.get(id));
     let name = Say::new("review.lot")
         .with("variety", names::variety(almanac, &row.variety))
-        .with_some("lot", lot.map(|lot| lot.name.clone()).filter(|name| !name.is_empty()))
+        .with_some(
+            "lot",
+            lot.map(|lot| lot.name.clone())
+                .filter(|name| !name.is_empty()),
+        )
         .write(manner);
     let days = row.half_day.map(|day| {
         Say::new("review.half_day")
@@ -95,8 +102,14 @@ pub fn Tables(review: Review) -> impl IntoView {
     let store = Store::here();
     let manner = store.manner_now();
     store.with_almanac_now(|almanac| {
-        let plantings = review.plantings.iter().map(|row| planting(almanac, row, manner));
-        let varieties = review.varieties.iter().map(|row| variety(almanac, row, manner));
+        let plantings = review
+            .plantings
+            .iter()
+            .map(|row| planting(almanac, row, manner));
+        let varieties = review
+            .varieties
+            .iter()
+            .map(|row| variety(almanac, row, manner));
         let known = review.weeks.iter().filter(|row| row.known);
         let weeks = known.map(|row| week(row, manner));
         let lots = review.lots.iter().map(|row| lot(almanac, row, manner));

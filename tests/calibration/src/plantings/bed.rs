@@ -1,0 +1,128 @@
+//! One bed's book: what a grower would record of it, and what the app then says.
+
+use chrono::NaiveDate;
+use culture::{Crop, Reference};
+use season::almanac::Almanac;
+use season::fact::*;
+use season::forecast::{BedForecast, of_planting};
+use season::ids::*;
+use season::month_day::MonthDay;
+use season::{Log, Season};
+
+/// Noon of the day on which everything is recorded; only the dates within the facts count.
+const RECORDED_MS: u64 = 1_800_000_000_000;
+/// Plants of a bed.
+pub const PLANTS: u32 = 80;
+
+/// One bed's book.
+pub struct Bed<'a> {
+    log: Log,
+    device: DeviceId,
+    reference: &'a Reference,
+    /// Its planting.
+    pub planting: PlantingId,
+}
+
+impl<'a> Bed<'a> {
+    /// A bed outdoors, sown on a day, where frost comes late.
+    ///
+    /// # Panics
+    /// If an id or an entry can't be made.
+    pub fn new(reference: &'a Reference, crop: &Crop, planted: NaiveDate) -> Self {
+        let mut bed = Self {
+            log: Log::new(),
+            device: DeviceId::new("phone").expect("an id"),
+            reference,
+            planting: PlantingId::new("none-yet").expect("an id"),
+        };
+        bed.record(PlaceFact {
+            of: PlaceId::new("place").expect("an id"),
+            name: Some("Here".into()),
+            latitude: Some(34.0),
+            tmin: None,
+            tmax: None,
+            last_frost: MonthDay::new(3, 1),
+            last_frost_10: None,
+            last_frost_90: None,
+            first_frost: MonthDay::new(12, 25),
+            first_frost_10: None,
+            first_frost_90: None,
+            retired: None,
+        });
+        let space = SpaceId::new("field").expect("an id");
+        bed.record(SpaceFact {
+            of: space.clone(),
+            name: Some("Field".into()),
+            what: Some(SpaceKind::Outdoors),
+            room: None,
+            walk: None,
+            frost_risk: None,
+            retired: None,
+            ppfd: None,
+            lamp_hours: None,
+        });
+        let of = BedId::new("bed").expect("an id");
+        bed.record(BedFact {
+            of: of.clone(),
+            space: Some(space),
+            name: Some("Bed".into()),
+            length_m: Some(20.0),
+            width_m: Some(1.2),
+            walk: None,
+            in_use_from: None,
+            in_use_to: None,
+            retired: None,
+        });
+        let variety = VarietyId::new("v").expect("an id");
+        bed.record(VarietyFact {
+            of: variety.clone(),
+            crop: Some(crop.id().to_string()),
+            name: Some("v".into()),
+            colour: None,
+            group: None,
+            role: None,
+            figures: Figures::new(),
+            packet_seeds: None,
+            packet_price: None,
+            retired: None,
+        });
+        bed.planting = bed
+            .record(DirectSownFact {
+                variety,
+                lot: None,
+                date: planted,
+                bed: of,
+                plants: PLANTS,
+                spacing_cm: None,
+                planned: None,
+            })
+            .into();
+        bed
+    }
+
+    /// Records a fact.
+    ///
+    /// # Panics
+    /// If an entry can't be made.
+    pub fn record(&mut self, fact: impl Into<Fact>) -> EntryId {
+        let random = self.log.len() as u128;
+        let entry = self
+            .log
+            .draft(&self.device, RECORDED_MS, random, fact.into())
+            .expect("an entry");
+        let id = entry.id().clone();
+        self.log.insert(entry);
+        id
+    }
+
+    /// What the app says of it on a day.
+    ///
+    /// # Panics
+    /// If nothing was planted.
+    pub fn asked(&self, today: NaiveDate) -> BedForecast {
+        let season = Season::of(&self.log);
+        let almanac = Almanac::new(&season, self.reference);
+        let planting = season.plantings.get(&self.planting).expect("planted");
+        of_planting(&almanac, planting, today)
+    }
+}
