@@ -200,6 +200,10 @@ pub enum OfPlanting {
     Pinch,
     /// Netted.
     Net,
+    /// Side buds taken out.
+    Disbud,
+    /// Covered for the night.
+    Cover,
     /// Plants lost.
     Lost,
     /// Watered.
@@ -214,12 +218,14 @@ pub enum OfPlanting {
 
 impl OfPlanting {
     /// All of them, the daily ones first.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 12] = [
         Self::Cut,
         Self::Bud,
         Self::Colour,
         Self::Pinch,
         Self::Net,
+        Self::Disbud,
+        Self::Cover,
         Self::Lost,
         Self::Water,
         Self::Feed,
@@ -235,6 +241,8 @@ impl OfPlanting {
             Self::Colour => "do.colour",
             Self::Pinch => "do.pinch",
             Self::Net => "do.net",
+            Self::Disbud => "do.disbud",
+            Self::Cover => "do.cover",
             Self::Lost => "do.lost",
             Self::Water => "do.water",
             Self::Feed => "do.feed",
@@ -253,6 +261,12 @@ impl OfPlanting {
             Self::Colour => planting.first_colour.is_none() && planting.cuts.is_empty(),
             Self::Pinch => planting.pinched.is_none(),
             Self::Net => planting.netted.is_none(),
+            Self::Disbud => {
+                planting.disbudded.is_none()
+                    && almanac
+                        .crop(&planting.variety)
+                        .is_some_and(|crop| crop.text("disbud").is_some())
+            }
             Self::Finish => planting.finished.is_none(),
             _ => true,
         }
@@ -274,6 +288,8 @@ pub fn of_planting(
         OfPlanting::Colour => drafted(TaskKind::LookForColour),
         OfPlanting::Pinch => drafted(TaskKind::Pinch),
         OfPlanting::Net => drafted(TaskKind::Net),
+        OfPlanting::Disbud => drafted(TaskKind::Disbud),
+        OfPlanting::Cover => drafted(TaskKind::Cover),
         OfPlanting::Finish => drafted(TaskKind::Clear),
         OfPlanting::Lost => Some(
             LostFact {

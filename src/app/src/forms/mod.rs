@@ -26,6 +26,7 @@ pub mod titles;
 
 pub use fresh::{OfPlanting, OfTray};
 pub use history::History;
+pub use inputs::currency;
 pub use options::{cause_key, of_word};
 pub use quick::{Deed, Quick};
 pub use recorder::{Asked, Recorder};

@@ -30,10 +30,8 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
             }
         }
         Fact::Allocated(f) => allocated(almanac, f, found),
-        Fact::HandedOver(f) => {
-            if !almanac.season().orders.contains_key(&f.order) {
-                found.refuse("order", Say::new("check.order_missing"));
-            }
+        Fact::HandedOver(f) if !almanac.season().orders.contains_key(&f.order) => {
+            found.refuse("order", Say::new("check.order_missing"));
         }
         Fact::Warmed(f) => warmed(f, found),
         _ => {}

@@ -3,11 +3,14 @@
 use leptos::prelude::*;
 use season::fact::{OrderLine, Wanted};
 use season::limits::STEMS_MAX;
+use season::money::Money;
 use season::words::text;
 
+use crate::forms::currency;
 use crate::parts::read;
-use crate::parts::{Icon, Stepper, Typed};
+use crate::parts::{Icon, NumberField, Stepper, Typed};
 use crate::screens::wanted::{WantedFields, WantedTyped};
+use crate::store::Store;
 
 /// One line's fields.
 #[derive(Clone, Copy)]
@@ -15,7 +18,12 @@ struct Line {
     key: usize,
     wanted: WantedTyped,
     stems: Typed,
+    price: Typed,
+    per: Typed,
 }
+
+/// Stems that a price is for where nobody said otherwise: a bunch of ten.
+const PER_USUAL: u32 = 10;
 
 /// The lines of one form.
 #[derive(Clone, Copy)]
@@ -35,17 +43,36 @@ impl Lines {
             owner: StoredValue::new(Owner::current()),
         };
         for line in begin {
-            lines.add(&line.wanted, &line.stems.to_string());
+            lines.put(line, &line.stems.to_string());
         }
         lines
     }
 
-    /// One more line.
-    pub fn add(self, wanted: &Wanted, stems: &str) {
+    /// One more line, with nothing in it.
+    pub fn add(self) {
+        let empty = OrderLine {
+            wanted: Wanted::default(),
+            stems: 0,
+            price: None,
+            per: None,
+        };
+        self.put(&empty, "");
+    }
+
+    fn put(self, line: &OrderLine, stems: &str) {
+        let per = line.per.unwrap_or(match line.price {
+            Some(_) => 1,
+            None => PER_USUAL,
+        });
         let make = || Line {
             key: self.next.get_value(),
-            wanted: WantedTyped::new(wanted),
+            wanted: WantedTyped::new(&line.wanted),
             stems: Typed::new(stems),
+            price: Typed::new(
+                line.price
+                    .map_or_else(String::new, |price| price.to_string()),
+            ),
+            per: Typed::new(per.to_string()),
         };
         let line = self.owner.with_value(|owner| match owner {
             Some(owner) => owner.with(make),
@@ -69,15 +96,29 @@ impl Lines {
             .map(|line| {
                 let wanted = line.wanted.read();
                 let stems = line.stems.read(|text| read::count(text, 1..=STEMS_MAX));
+                let price = line.price.read_if_any(Money::of_typed);
+                let per = line.per.read(|text| read::count(text, 1..=STEMS_MAX));
+                let (price, per) = (price?, per?);
                 Some(OrderLine {
                     wanted: wanted?,
                     stems: stems?,
-                    price: None,
-                    per: None,
+                    price,
+                    per: price.map(|_| per).filter(|per| *per > 1),
                 })
             })
             .collect();
         read.into_iter().collect()
+    }
+}
+
+/// What a line's stems cost.
+#[component]
+fn PriceFields(line: Line, money: String) -> impl IntoView {
+    view! {
+        <div class="price">
+            <NumberField typed=line.price label="lines.price" unit=money />
+            <NumberField typed=line.per label="lines.per" unit=text("lines.per.unit").to_owned() />
+        </div>
     }
 }
 
@@ -90,13 +131,19 @@ pub fn LineFields(
     label: &'static str,
     /// How far one tap goes.
     by: u32,
+    /// Whether a line has a price.
+    #[prop(optional)]
+    priced: bool,
 ) -> impl IntoView {
+    let store = Store::here();
+    let money = store.with_almanac_now(currency);
     view! {
         <ol>
             <For each=move || lines.lines.get() key=|line| line.key let:line>
                 <li class="section">
                     <WantedFields typed=line.wanted />
                     <Stepper typed=line.stems label low=1 high=STEMS_MAX by />
+                    {priced.then(|| view! { <PriceFields line money=money.clone() /> })}
                     <button
                         class="btn btn--quiet"
                         type="button"
@@ -111,7 +158,7 @@ pub fn LineFields(
         <button
             class="btn"
             type="button"
-            on:click=move |_| lines.add(&Wanted::default(), "")
+            on:click=move |_| lines.add()
         >
             <Icon name="plus" small=true />
             {text("lines.add")}

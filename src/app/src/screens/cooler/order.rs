@@ -3,18 +3,20 @@
 use leptos::prelude::*;
 use season::fact::{OrderFact, OrderPieces};
 use season::ids::{OrderId, RecipeId};
-use season::limits::STEMS_MAX;
+use season::limits::{EVERY_DAYS_MAX, STEMS_MAX};
+use season::money::Money;
 use season::state::Order;
 use season::words::{Say, text};
 
 use super::hand::done;
 use super::lines::{LineFields, Lines};
 use crate::browser::{clock, page, random};
+use crate::forms::currency;
 use crate::parts::read;
 use crate::parts::typed::show_first_wrong;
 use crate::parts::{
-    Back, DateField, Frame, Icon, Notice, NoticeKind, Picked, SaveButton, SaveProblem, Saver,
-    Section, SelectField, Stepper, TextField, Typed,
+    Back, Choice, DateField, Frame, Icon, Notice, NoticeKind, NumberField, Picked, SaveButton,
+    SaveProblem, Saver, Section, SelectField, Stepper, TextField, Typed,
 };
 use crate::route::{Area, Which};
 use crate::store::Store;
@@ -51,6 +53,7 @@ struct Piece {
     key: usize,
     recipe: Typed,
     count: Typed,
+    price: Typed,
 }
 
 /// The pieces of one order.
@@ -70,16 +73,20 @@ impl Pieces {
             owner: StoredValue::new(Owner::current()),
         };
         for one in begin {
-            pieces.add(one.recipe.as_str(), &one.pieces.to_string());
+            let price = one
+                .price
+                .map_or_else(String::new, |price| price.to_string());
+            pieces.add(one.recipe.as_str(), &one.pieces.to_string(), &price);
         }
         pieces
     }
 
-    fn add(self, recipe: &str, count: &str) {
+    fn add(self, recipe: &str, count: &str, price: &str) {
         let make = || Piece {
             key: self.next.get_value(),
             recipe: Typed::new(recipe),
             count: Typed::new(count),
+            price: Typed::new(price),
         };
         let piece = self.owner.with_value(|owner| match owner {
             Some(owner) => owner.with(make),
@@ -105,10 +112,11 @@ impl Pieces {
                     .recipe
                     .read(|text| RecipeId::new(text).map_err(|_| Say::new("order.no_recipe")));
                 let count = piece.count.read(|text| read::count(text, 1..=STEMS_MAX));
+                let price = piece.price.read_if_any(Money::of_typed);
                 Some(OrderPieces {
                     recipe: recipe?,
                     pieces: count?,
-                    price: None,
+                    price: price?,
                 })
             })
             .collect();
@@ -122,6 +130,8 @@ struct Fields {
     date: Typed,
     lines: Lines,
     pieces: Pieces,
+    every: Typed,
+    until: Typed,
 }
 
 impl Fields {
@@ -132,9 +142,15 @@ impl Fields {
             date: Typed::new(date.map_or_else(String::new, |date| date.to_string())),
             lines: Lines::new(order.map_or(&[], |order| &order.lines)),
             pieces: Pieces::new(order.map_or(&[], |order| &order.pieces)),
+            every: Typed::new(order.map_or(0, |order| order.every_days).to_string()),
+            until: Typed::new(
+                order
+                    .and_then(|order| order.until)
+                    .map_or_else(String::new, |date| date.to_string()),
+            ),
         };
         if order.is_none() {
-            fields.lines.add(&season::fact::Wanted::default(), "");
+            fields.lines.add();
         }
         fields
     }
@@ -145,6 +161,10 @@ impl Fields {
         let date = self.date.read(read::date);
         let lines = self.lines.read();
         let pieces = self.pieces.read();
+        let every = self
+            .every
+            .read(|text| read::count(text, 0..=EVERY_DAYS_MAX));
+        let until = self.until.read_if_any(read::date);
         Some(OrderFact {
             of,
             who: Some(who?),
@@ -153,8 +173,8 @@ impl Fields {
             pieces: Some(pieces?),
             done: None,
             retired: None,
-            every_days: None,
-            until: None,
+            every_days: Some(every?),
+            until: until?,
         })
     }
 }
@@ -188,8 +208,9 @@ fn Form(order: Option<Order>) -> impl IntoView {
         <form on:submit=|event| event.prevent_default()>
             <TextField typed=fields.who label="order.who" />
             <DateField typed=fields.date label="order.date" />
+            <Repeats fields />
             <Section head="order.stems">
-                <LineFields lines=fields.lines label="order.stems" by=STEP />
+                <LineFields lines=fields.lines label="order.stems" by=STEP priced=true />
             </Section>
             <PieceFields pieces=fields.pieces />
             <p class="field__error" role="alert">
@@ -204,10 +225,45 @@ fn Form(order: Option<Order>) -> impl IntoView {
     }
 }
 
+/// Whether it comes again, and until when.
+#[component]
+fn Repeats(fields: Fields) -> impl IntoView {
+    let mut options = vec![
+        Picked::new("0", "order.once"),
+        Picked::new("7", "orders.every_week"),
+        Picked::new("14", Say::new("orders.every_weeks").with("n", 2u32)),
+        Picked::new("28", Say::new("orders.every_weeks").with("n", 4u32)),
+    ];
+    let now = fields.every.text_now();
+    if options.iter().all(|option| option.value != now) {
+        let days: u32 = now.parse().unwrap_or(0);
+        options.push(Picked::new(
+            now,
+            Say::new("orders.every_days").with("n", days),
+        ));
+    }
+    view! {
+        <Choice typed=fields.every label="order.every" options />
+        {move || {
+            (fields.every.text() != "0")
+                .then(|| {
+                    view! {
+                        <DateField
+                            typed=fields.until
+                            label="order.until"
+                            hint="order.until.hint"
+                        />
+                    }
+                })
+        }}
+    }
+}
+
 /// Pieces by recipe; nothing while there are no recipes.
 #[component]
 fn PieceFields(pieces: Pieces) -> impl IntoView {
     let store = Store::here();
+    let money = StoredValue::new(store.with_almanac_now(currency));
     let options = Memo::new(move |_| {
         let season = store.season();
         let mut recipes: Vec<(String, RecipeId)> = season
@@ -244,6 +300,11 @@ fn PieceFields(pieces: Pieces) -> impl IntoView {
                                     low=1
                                     high=STEMS_MAX
                                 />
+                                <NumberField
+                                    typed=piece.price
+                                    label="order.piece_price"
+                                    unit=money.get_value()
+                                />
                                 <button
                                     class="btn btn--quiet"
                                     type="button"
@@ -255,7 +316,7 @@ fn PieceFields(pieces: Pieces) -> impl IntoView {
                             </li>
                         </For>
                     </ol>
-                    <button class="btn" type="button" on:click=move |_| pieces.add("", "")>
+                    <button class="btn" type="button" on:click=move |_| pieces.add("", "", "")>
                         <Icon name="plus" small=true />
                         {text("order.add_pieces")}
                     </button>

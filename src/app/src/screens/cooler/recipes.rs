@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use season::almanac::Almanac;
-use season::fact::{RecipeFact, Wanted};
+use season::fact::RecipeFact;
 use season::ids::RecipeId;
 use season::state::Recipe;
 use season::words::{Manner, Say, text};
@@ -105,7 +105,7 @@ fn RecipeSheet(recipe: Option<Recipe>, open: RwSignal<Option<Option<Recipe>>>) -
     let name = Typed::new(recipe.as_ref().map_or("", |recipe| &recipe.name));
     let lines = Lines::new(recipe.as_ref().map_or(&[], |recipe| &recipe.lines));
     if recipe.is_none() {
-        lines.add(&Wanted::default(), "");
+        lines.add();
     }
     let id = recipe.map(|recipe| recipe.id);
     let known = id.is_some();

@@ -8,7 +8,7 @@ pub fn or_none(say: Option<Say>, manner: Manner) -> String {
 }
 
 /// A plain number.
-pub fn number(value: Option<f64>, decimals: u8, manner: Manner) -> String {
+pub fn number(value: Option<f64>, decimals: usize, manner: Manner) -> String {
     or_none(
         value.map(|n| Say::new("plain.n").with("n", Arg::Decimal(n, decimals))),
         manner,
