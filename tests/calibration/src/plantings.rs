@@ -18,6 +18,24 @@ use rand_xoshiro::Xoshiro256PlusPlus;
 /// The standard normal's 90 in 100, as printed in every table.
 const Z90: f64 = 1.2816;
 
+/// Which plantings are drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Draw {
+    /// Those that model and simulation were worked on with.
+    WorkedOn,
+    /// Others, which were not looked at before both were done.
+    Afresh,
+}
+
+impl Draw {
+    fn seed(self, base: u64) -> u64 {
+        match self {
+            Self::WorkedOn => base,
+            Self::Afresh => base + 900_000_000,
+        }
+    }
+}
+
 /// How intervals did over plantings.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Held {

@@ -48,6 +48,9 @@ impl<'a> Bed<'a> {
             first_frost_10: None,
             first_frost_90: None,
             retired: None,
+            currency: None,
+            buy_in_days: None,
+            promise_share: None,
         });
         let space = SpaceId::new("field").expect("an id");
         bed.record(SpaceFact {
@@ -85,6 +88,7 @@ impl<'a> Bed<'a> {
             packet_seeds: None,
             packet_price: None,
             retired: None,
+            learned: Default::default(),
         });
         bed.planting = bed
             .record(DirectSownFact {

@@ -13,7 +13,7 @@ use season::fact::CutFact;
 use season::forecast::BedForecast;
 
 use super::bed::{Bed, PLANTS};
-use super::{Held, later, normal, share_of_typical};
+use super::{Draw, Held, later, normal, share_of_typical};
 use crate::TRAYS;
 
 /// The least share of what is open that is cut.
@@ -42,14 +42,14 @@ impl Stems {
     }
 }
 
-/// The intervals over all plantings of a crop.
+/// The intervals over all plantings of a crop, of one of the draws ([`super::Draw`]).
 ///
 /// # Panics
 /// If the reference lacks a figure of it.
-pub fn of_crop(reference: &Reference, number: u64, crop: &Crop) -> Stems {
+pub fn of_crop(reference: &Reference, number: u64, crop: &Crop, draw: Draw) -> Stems {
     let mut found = Stems::default();
     for planting in 0..TRAYS {
-        let seed = 88_000_000 + number * 1_000_000 + u64::from(planting);
+        let seed = draw.seed(88_000_000) + number * 1_000_000 + u64::from(planting);
         let mut rng = Xoshiro256PlusPlus::seed_from_u64(seed);
         one(reference, crop, &mut rng, &mut found);
     }

@@ -19,7 +19,7 @@ pub fn preface() -> String {
          Over all crops 76 to 84 are asked for, in years of another climate too, and in usual years 68 to 92 of each crop.\n\n\
          How the figures came about: the seasons of the simulation stray by 1.2 C and the model reckons with 1.15; the evenness of cuts and\n\
          how long a warm or cold spell is believed were set by these tables, so they check the working, not those figures. Bud and colour\n\
-         are drawn from the very bands that are forecast.\n"
+         are drawn from the very bands that are forecast. Tables \"of another draw\" are of plantings that no figure was set by.\n"
     )
 }
 
@@ -56,12 +56,11 @@ pub fn all_bloom(found: &ByCrop<Bloom>) -> Bloom {
 }
 
 /// How often the interval of all saleable stems holds the truth.
-pub fn of_stems(found: &ByCrop<Stems>) -> String {
-    let mut out = "\n## Saleable stems of the season\n\n\
-         Widths are parts of the middle.\n\n\
+pub fn of_stems(title: &str, found: &ByCrop<Stems>) -> String {
+    let mut out = format!("\n## Saleable stems of the season{title}\n\n");
+    out += "Widths are parts of the middle.\n\n\
          | crop | at planting | below it | wide | a third cut | below it | wide | two thirds cut | below it | wide |\n\
-         |---|--:|--:|--:|--:|--:|--:|--:|--:|--:|\n"
-        .to_owned();
+         |---|--:|--:|--:|--:|--:|--:|--:|--:|--:|\n";
     let all = ("all".to_owned(), all_stems(found));
     for (name, of) in found.iter().chain([&all]) {
         let _ = write!(out, "| {name}");

@@ -14,7 +14,7 @@ use rand::{RngExt, SeedableRng};
 use rand_xoshiro::Xoshiro256PlusPlus;
 
 use super::weather::{PLACES_OF, Weather, usual};
-use super::{Held, later, normal, share_of_typical};
+use super::{Draw, Held, later, normal, share_of_typical};
 use crate::TRAYS;
 
 /// Days from bud and from colour to bloom.
@@ -64,15 +64,15 @@ pub struct Years {
     pub noted: bool,
 }
 
-/// The intervals over all plantings of a crop.
+/// The intervals over all plantings of a crop, of one of the draws ([`super::Draw`]).
 ///
 /// # Panics
 /// If the reference lacks a figure of it.
-pub fn of_crop(number: u64, crop: &Crop, years: Years) -> Bloom {
+pub fn of_crop(number: u64, crop: &Crop, years: Years, draw: Draw) -> Bloom {
     let climates: Vec<Climate> = (0..PLACES_OF).map(usual).collect();
     let mut found = Bloom::default();
     for planting in 0..TRAYS {
-        let seed = 77_000_000 + number * 1_000_000 + u64::from(planting);
+        let seed = draw.seed(77_000_000) + number * 1_000_000 + u64::from(planting);
         let mut rng = Xoshiro256PlusPlus::seed_from_u64(seed);
         let place = planting as usize % PLACES_OF;
         one(crop, (place, &climates[place]), years, &mut rng, &mut found);
