@@ -153,12 +153,86 @@ fn the_demo_is_planned_and_forecast_in_words_and_in_json() {
 }
 
 #[test]
+fn the_demo_tells_what_can_be_promised_and_looks_back() {
+    let season = demo("demo-season.json");
+    let asked = |what| answer(&[what, text(&season), "--today", "2027-07-19", "--json"]);
+    let available = asked("available");
+    let lines = available["lines"].as_array().expect("lines");
+    let weeks = |line: &Value| line["weeks"].as_array().cloned().expect("weeks");
+    let of = |what: &str| lines.iter().find(|line| line["what"] == what);
+    assert!(of("spike, blue").is_some() && of("focal, yellow").is_some());
+    let mut free = 0;
+    for line in lines {
+        for week in weeks(line) {
+            free += week["free"].as_u64().expect("free");
+            let stems = week["stems"].as_array().expect("stems");
+            let stems: Vec<f64> = stems.iter().filter_map(Value::as_f64).collect();
+            assert!(stems.is_sorted() && stems.len() == 3, "{week}");
+            // Never more than the share of the middle and what stands in the cooler.
+            let share = available["share"].as_f64().expect("share");
+            let most = stems[1] * share + week["in_stock"].as_f64().expect("stock");
+            assert!(week["free"].as_f64() <= Some(most + 1e-9), "{week}");
+        }
+    }
+    assert!(free > 0);
+
+    let review = asked("review");
+    assert_eq!(review["from"], "2027-01-01");
+    let list = |what: &str| review[what].as_array().cloned().expect("list");
+    let sum = |what: &str| -> u64 {
+        let cuts = list(what);
+        cuts.iter().filter_map(|row| row["cut"].as_u64()).sum()
+    };
+    assert!(sum("plantings") > 500);
+    assert_eq!(sum("plantings"), sum("weeks"));
+    let lost = list("losses");
+    assert!(lost.iter().any(|row| row["cause"] == "dropped"));
+    assert!(!list("lots").is_empty() && !list("suggestions").is_empty());
+    for suggestion in list("suggestions") {
+        let figure = |name: &str| suggestion[name].as_f64().expect("figure");
+        assert!(figure("low") <= figure("after") && figure("after") <= figure("high"));
+    }
+
+    for (what, heads) in [
+        (
+            "available",
+            vec![
+                "Stems that can be promised",
+                "2027-W30",
+                "spike, blue",
+                "60 in 100",
+            ],
+        ),
+        (
+            "review",
+            vec![
+                "From Fri 1 Jan 2027",
+                "Plantings",
+                "Weeks",
+                "Seed lots",
+                "Losses",
+                "dropped",
+                "Suggestions",
+            ],
+        ),
+    ] {
+        let told = said(&run(&[what, text(&season), "--today", "2027-07-19"]));
+        for head in heads {
+            assert!(told.contains(head), "{what} lacks {head}:\n{told}");
+        }
+        assert!(!told.contains('{') && !told.contains(" \n"), "{told}");
+    }
+}
+
+#[test]
 fn nothing_recorded_gives_an_answer_all_the_same() {
     let empty = demo("empty.json");
     for (what, says) in [
         ("tasks", "Nothing to do"),
         ("plan", "Nothing to sow"),
         ("forecast", "Nothing is sown"),
+        ("available", "Nothing to offer"),
+        ("review", "Nothing to look back on"),
     ] {
         let output = run(&[what, text(&empty), "--today", "2027-01-26"]);
         assert!(output.status.success());

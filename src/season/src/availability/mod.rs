@@ -17,7 +17,7 @@ pub use list::list;
 
 use crate::almanac::Almanac;
 use crate::fact::{Grade, Role};
-use crate::forecast::{Source, Supply, grade_shares};
+use crate::forecast::{Source, Sum, Supply, grade_shares};
 use crate::ids::*;
 use crate::promise::{Promises, promise_share};
 use crate::stock::Stock;
@@ -120,10 +120,8 @@ impl Line {
 }
 
 #[derive(Default)]
-struct Sum {
-    middle: f64,
-    below: f64,
-    above: f64,
+struct Total {
+    stems: Sum,
     promised: f64,
     in_stock: u32,
     by_source: BTreeMap<Source, f64>,
@@ -143,7 +141,7 @@ pub fn availability(
     weeks: usize,
 ) -> Vec<Line> {
     let first = IsoWeek::of(today);
-    let mut sums = BTreeMap::<What, BTreeMap<IsoWeek, Sum>>::new();
+    let mut sums = BTreeMap::<What, BTreeMap<IsoWeek, Total>>::new();
     for line in &supply.lines {
         for (what, share) in whats(almanac, &line.variety, by) {
             for (week, stems) in line.weeks.iter().filter(|(week, _)| *week >= first) {
@@ -153,9 +151,7 @@ pub fn availability(
                     .entry(*week)
                     .or_default();
                 let middle = stems.p50 * share;
-                sum.middle += middle;
-                sum.below += ((stems.p50 - stems.p10) * share).powi(2);
-                sum.above += ((stems.p90 - stems.p50) * share).powi(2);
+                sum.stems.add(stems.map(|n| n * share));
                 sum.promised += middle * (1.0 - promises.free_share(&line.variety, *week));
                 *sum.by_source.entry(line.source.clone()).or_default() += middle;
             }
@@ -188,17 +184,14 @@ pub fn availability(
         .collect()
 }
 
-impl Sum {
+impl Total {
     fn told(self, week: IsoWeek, share: f64) -> Week {
-        let coming = (self.middle * share - self.promised).floor().max(0.0) as u32;
-        let carries = |stems: &&f64| **stems >= CARRIES * self.middle && **stems > 0.0;
+        let middle = self.stems.middle();
+        let coming = (middle * share - self.promised).floor().max(0.0) as u32;
+        let carries = |stems: &&f64| **stems >= CARRIES * middle && **stems > 0.0;
         Week {
             week,
-            stems: Spread {
-                p10: (self.middle - self.below.sqrt()).max(0.0),
-                p50: self.middle,
-                p90: self.middle + self.above.sqrt(),
-            },
+            stems: self.stems.spread(),
             promised: self.promised,
             in_stock: self.in_stock,
             free: coming.saturating_add(self.in_stock),

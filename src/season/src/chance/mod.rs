@@ -22,16 +22,15 @@ use planner::chance::{Case, Estimate, Outcome, PartOutcome};
 
 use crate::almanac::Almanac;
 use crate::fact::Wanted;
-use crate::forecast::Supply;
+use crate::forecast::{Supply, YIELD_SHARED};
 use crate::ids::*;
 use crate::plan::Proposal;
 
 /// Seasons that are played.
 pub const SEASONS: u32 = 10_000;
-/// Share of the variance of bloom days, and of yields, that a year's weather has in common for all batches: half. From memory of
-/// practice, where a late spring makes everything late; no source.
+/// Share of the variance of bloom days that a year's weather has in common for all batches: half, as of yields ([`YIELD_SHARED`]).
+/// From memory of practice, where a late spring makes everything late; no source.
 const WEATHER_SHARED: f64 = 0.5;
-const YIELD_SHARED: f64 = 0.5;
 /// The most weeks that are looked at.
 const WEEKS_MAX: usize = 110;
 

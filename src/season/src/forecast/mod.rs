@@ -7,6 +7,7 @@ mod germination;
 mod planned;
 mod reading;
 mod statistics;
+mod sum;
 mod supply;
 mod timing;
 mod tray;
@@ -22,6 +23,7 @@ pub use planned::{Change, Milestones, PlannedOutcome, days_of, of_planned, refor
 pub(crate) use planned::{cut_days, hardening_days, mat_days};
 pub use reading::reading;
 pub use statistics::{fitted, statistics};
+pub use sum::{Sum, YIELD_SHARED};
 pub use supply::{Line, PLANTED_SURVIVAL, Source, Supply, sown_variation, supply};
 pub use timing::{bloom_if_planted, frost_bound, line_reasons, planting_window};
 pub(crate) use timing::{planting_by, spared_by_frost};

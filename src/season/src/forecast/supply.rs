@@ -9,6 +9,7 @@ use chrono::NaiveDate;
 
 use super::bed::{BedForecast, by_week, of_planting, stem_figures};
 use super::planned::of_planned;
+use super::sum::Sum;
 use super::timing::spared_by_frost;
 use super::tray::{TrayForecast, TrayStage, of_sowing};
 use crate::almanac::Almanac;
@@ -70,32 +71,21 @@ impl Supply {
         }
     }
 
-    /// Stems by week of the varieties that a test lets through. Uncertainties of different sources are taken as independent.
-    pub fn weeks(
-        &self,
-        mut counts: impl FnMut(&VarietyId) -> bool,
-    ) -> BTreeMap<IsoWeek, Spread<f64>> {
-        let mut sums = BTreeMap::<IsoWeek, (f64, f64, f64)>::new();
+    /// Stems by week of the varieties that a test lets through; the bands are those of [`Sum`].
+    pub fn weeks(&self, counts: impl FnMut(&VarietyId) -> bool) -> BTreeMap<IsoWeek, Spread<f64>> {
+        let sums = self.sums(counts).into_iter();
+        sums.map(|(week, sum)| (week, sum.spread())).collect()
+    }
+
+    /// The same, to be summed on.
+    pub fn sums(&self, mut counts: impl FnMut(&VarietyId) -> bool) -> BTreeMap<IsoWeek, Sum> {
+        let mut sums = BTreeMap::<IsoWeek, Sum>::new();
         for line in self.lines.iter().filter(|line| counts(&line.variety)) {
             for (week, stems) in &line.weeks {
-                let sum = sums.entry(*week).or_default();
-                sum.0 += stems.p50;
-                sum.1 += (stems.p50 - stems.p10).powi(2);
-                sum.2 += (stems.p90 - stems.p50).powi(2);
+                sums.entry(*week).or_default().add(*stems);
             }
         }
-        sums.into_iter()
-            .map(|(week, (middle, below, above))| {
-                (
-                    week,
-                    Spread {
-                        p10: (middle - below.sqrt()).max(0.0),
-                        p50: middle,
-                        p90: middle + above.sqrt(),
-                    },
-                )
-            })
-            .collect()
+        sums
     }
 }
 

@@ -8,9 +8,8 @@ use chrono::NaiveDate;
 
 use super::lines::LineCover;
 use crate::almanac::Almanac;
-use crate::coverage::sum;
 use crate::fact::{OrderLine, Wanted};
-use crate::forecast::{Supply, shifted};
+use crate::forecast::{Sum, Supply, shifted};
 use crate::ids::*;
 use crate::plan::answers;
 use crate::stock::{Batch, ForWhom, Stock};
@@ -23,7 +22,7 @@ pub(super) type ByVariety = BTreeMap<VarietyId, u32>;
 /// Stems of a variety in a week, and the share of them that is promised to nobody.
 #[derive(Debug, Clone)]
 pub(super) struct Coming {
-    pub(super) stems: Spread<f64>,
+    pub(super) stems: Sum,
     pub(super) free: f64,
 }
 
@@ -116,7 +115,7 @@ impl Store {
         mut open: f64,
     ) -> Spread<f64> {
         let today = self.today;
-        let mut found = Vec::new();
+        let mut found = Sum::default();
         for (variety, weeks) in &mut self.to_come {
             if !answers(almanac, variety, wanted) {
                 continue;
@@ -124,17 +123,17 @@ impl Store {
             let from = cut_from(almanac, variety, date).max(today);
             for (week, coming) in weeks {
                 let share = share_between(*week, today, from, date).min(coming.free);
-                let there = coming.stems.p50 * share;
+                let there = coming.stems.middle() * share;
                 if there <= 0.0 {
                     continue;
                 }
-                found.push(coming.stems.map(|n| n * share));
+                found.add(coming.stems.times(share));
                 let taken = open.min(there);
                 open -= taken;
                 coming.free -= share * taken / there;
             }
         }
-        sum(found.into_iter())
+        found.spread()
     }
 
     /// Stems of a variety for nobody that would do on a day: in the cooler, and of the forecast the share that may be promised.
@@ -157,7 +156,8 @@ impl Store {
             .into_iter()
             .flatten()
             .map(|(week, coming)| {
-                coming.stems.p50 * share_between(*week, self.today, from, date).min(coming.free)
+                coming.stems.middle()
+                    * share_between(*week, self.today, from, date).min(coming.free)
             })
             .sum();
         (there, (coming * self.share).floor().max(0.0) as u32)
@@ -174,7 +174,7 @@ fn to_come(
         .varieties
         .keys()
         .map(|id| {
-            let weeks = supply.weeks(|variety| variety == id);
+            let weeks = supply.sums(|variety| variety == id);
             let weeks = weeks.into_iter().map(|(week, stems)| (week, free(stems)));
             (id.clone(), weeks.collect())
         })

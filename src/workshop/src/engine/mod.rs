@@ -3,11 +3,14 @@
 //! Nothing here decides anything about flowers: it reads files, asks the season's own rooms, and writes what they say. Words for
 //! what the grower reads come from the season's catalogue.
 
+mod available;
 mod demo;
 mod forecast;
 mod merge;
 mod plan;
+mod review;
 mod source;
+mod table;
 mod tasks;
 mod validate;
 mod written;
@@ -29,6 +32,10 @@ pub enum Command {
     Plan(Asked),
     /// Say what trays and beds will give, and set it against the targets.
     Forecast(Asked),
+    /// Say what can be promised by week, by role and colour.
+    Available(Asked),
+    /// Look back: what was forecast beside what came, by planting, week, lot and loss, and what that suggests.
+    Review(Asked),
     /// Read a season file and say what is wrong with it, if anything.
     Validate {
         /// The season file.
@@ -78,6 +85,8 @@ pub fn run(command: Command) -> ExitCode {
         Command::Tasks(asked) => tasks::run(&asked),
         Command::Plan(asked) => plan::run(&asked),
         Command::Forecast(asked) => forecast::run(&asked),
+        Command::Available(asked) => available::run(&asked),
+        Command::Review(asked) => review::run(&asked),
         Command::Validate { file } => validate::run(&file),
         Command::Merge(args) => merge::run(&args),
         Command::Demo { out } => demo::run(out.as_deref()),

@@ -10,7 +10,8 @@ use season::ids::OrderId;
 use super::super::Trouble;
 use super::beds::Cut;
 use super::book::{Book, Device};
-use super::set_up::{Farm, crop_of};
+use super::set_up::{Farm, crop_of, money};
+use super::trade::Florist;
 use super::{day, today};
 
 /// Stems of one variety by the day they were cut.
@@ -33,6 +34,7 @@ pub fn sell(
     book: &mut Book,
     farm: &Farm,
     reference: &Reference,
+    florist: &Florist,
     cuts: Vec<Cut>,
 ) -> Result<(), Trouble> {
     let mut by_day: BTreeMap<NaiveDate, Vec<Cut>> = BTreeMap::new();
@@ -57,6 +59,7 @@ pub fn sell(
             let keeps = figure("cold_storage_max_days").map_or(7, |days| days as u64);
             bunch(book, farm, name, buckets, date, figure("bunch_size"))?;
             throw_away(book, farm, name, buckets, date, keeps)?;
+            deliver(book, farm, florist, name, buckets, date)?;
             sales(book, farm, name, buckets, date)?;
         }
         date = date + Days::new(1);
@@ -136,6 +139,43 @@ fn throw_away(
     Ok(())
 }
 
+/// What the florist takes of a variety on the day of a delivery, as far as it is there.
+fn deliver(
+    book: &mut Book,
+    farm: &Farm,
+    florist: &Florist,
+    name: &str,
+    buckets: &mut Buckets,
+    date: NaiveDate,
+) -> Result<(), Trouble> {
+    let stems = florist
+        .takes(name, date)
+        .map_or(0, |wanted| take(buckets, wanted));
+    if stems == 0 {
+        return Ok(());
+    }
+    let fact = SoldFact {
+        variety: farm.variety(name)?.clone(),
+        date,
+        stems,
+        order: Some(florist.order.clone()),
+        due: Some(date),
+        income: None,
+    };
+    book.record(date, 18, Device::Phone, fact)?;
+    Ok(())
+}
+
+/// What a stem brings at the market, in hundredths: invented.
+fn market_price(name: &str) -> u32 {
+    match name {
+        "Pale open cup" | "Peach round" => 150,
+        "Tall straw face" => 120,
+        "Dark stem leaf" | "Flat white umbel" => 50,
+        _ => 80,
+    }
+}
+
 /// Tuesdays and Fridays most of what is there goes; on one Friday some of it for an order.
 fn sales(
     book: &mut Book,
@@ -165,13 +205,15 @@ fn sales(
     let wanted = (f64::from(there) * book.chance.between(0.55, 0.95)) as u32;
     let stems = take(buckets, wanted);
     if stems > 0 {
+        let sum = stems * market_price(name);
+        let income = money(&format!("{}.{:02}", sum / 100, sum % 100))?;
         let fact = SoldFact {
             variety,
             date,
             stems,
             order: None,
             due: None,
-            income: None,
+            income: Some(income),
         };
         book.record(date, 19, Device::Phone, fact)?;
     }

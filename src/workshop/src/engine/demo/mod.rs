@@ -8,8 +8,10 @@ mod bench;
 mod book;
 mod chance;
 mod cooler;
+mod records;
 mod schedule;
 mod set_up;
+mod trade;
 mod trays;
 
 use std::fs;
@@ -81,7 +83,7 @@ fn grow(
     almanac: &Almanac<'_>,
     reference: &Reference,
 ) -> Result<(), Trouble> {
-    let mut cut = Vec::new();
+    let (mut cut, mut sets) = (Vec::new(), Vec::new());
     for row in schedule::rows().iter().filter(|row| row.sow < today()) {
         let variety = farm.variety(row.variety)?;
         let crop = almanac
@@ -90,6 +92,7 @@ fn grow(
         let plantings = trays::grow(book, farm, planned, row, crop)?;
         for planting in plantings {
             cut.extend(beds::grow(book, farm, almanac, crop, &planting)?);
+            sets.push(planting);
         }
     }
     for planting in schedule::direct(book, farm, planned)? {
@@ -97,9 +100,13 @@ fn grow(
         if let Some(crop) = almanac.crop(variety) {
             cut.extend(beds::grow(book, farm, almanac, crop, &planting)?);
         }
+        sets.push(planting);
     }
-    cooler::sell(book, farm, reference, cut)?;
-    schedule::remarks(book, farm)
+    let florist = trade::orders(book)?;
+    cooler::sell(book, farm, reference, &florist, cut)?;
+    schedule::remarks(book, farm)?;
+    trade::ready(book, farm, &florist)?;
+    records::record(book, farm, &sets)
 }
 
 /// The file of a season in which nothing is recorded yet.

@@ -352,7 +352,6 @@ pub fn remarks(book: &mut Book, farm: &Farm) -> Result<(), Trouble> {
         (5, 30, (8.7, 22.5), (11.0, 30.4)),
         (6, 13, (11.9, 25.8), (13.6, 32.1)),
         (6, 27, (13.4, 27.0), (15.0, 33.8)),
-        (7, 8, (14.8, 28.3), (16.1, 34.6)),
     ] {
         let date = day(2027, month, date);
         for (space, (min_c, max_c)) in [(None, outdoors), (Some(tunnel.clone()), under)] {

@@ -6,6 +6,7 @@ use agronomy::iso_week::IsoWeek;
 use chrono::NaiveDate;
 use season::fact::*;
 use season::ids::*;
+use season::money::Money;
 use season::month_day::MonthDay;
 
 use super::super::Trouble;
@@ -193,7 +194,7 @@ pub fn record(book: &mut Book) -> Result<Farm, Trouble> {
     })
 }
 
-fn id<T, E: std::fmt::Display>(made: Result<T, E>) -> Result<T, Trouble> {
+pub(super) fn id<T, E: std::fmt::Display>(made: Result<T, E>) -> Result<T, Trouble> {
     made.map_err(|error| Trouble::Inside(error.to_string()))
 }
 
@@ -216,9 +217,9 @@ fn place(book: &mut Book, date: NaiveDate) -> Result<(), Trouble> {
         first_frost_10: MonthDay::new(9, 18),
         first_frost_90: None,
         retired: None,
-        currency: None,
-        buy_in_days: None,
-        promise_share: None,
+        currency: Some("€".into()),
+        buy_in_days: Some(9),
+        promise_share: Some(0.6),
     };
     book.record(date, 18, Device::Laptop, place)?;
     Ok(())
@@ -347,6 +348,20 @@ fn line(role: Role, stems: u32) -> OrderLine {
     }
 }
 
+/// An amount of money.
+pub(super) fn money(text: &str) -> Result<Money, Trouble> {
+    Money::of_text(text).ok_or_else(|| Trouble::Inside(format!("{text} is no amount")))
+}
+
+/// Stems of a role at a price for ten.
+pub(super) fn priced(role: Role, stems: u32, price: &str) -> Result<OrderLine, Trouble> {
+    Ok(OrderLine {
+        price: Some(money(price)?),
+        per: Some(10),
+        ..line(role, stems)
+    })
+}
+
 fn orders(book: &mut Book) -> Result<BTreeMap<&'static str, OrderId>, Trouble> {
     let date = day(2027, 1, 9);
     // Stems by role of a 14-stem bouquet and of a small jar: common practice.
@@ -393,11 +408,11 @@ fn orders(book: &mut Book) -> Result<BTreeMap<&'static str, OrderId>, Trouble> {
             "Barn supper, 18 tables",
             day(2027, 2, 6),
             day(2027, 7, 29),
-            vec![line(Role::Foliage, 40)],
+            vec![priced(Role::Foliage, 40, "5.00")?],
             vec![OrderPieces {
                 recipe: jar,
                 pieces: 18,
-                price: None,
+                price: Some(money("9.50")?),
             }],
         ),
         (
@@ -405,7 +420,10 @@ fn orders(book: &mut Book) -> Result<BTreeMap<&'static str, OrderId>, Trouble> {
             "Corner shop, standing order",
             day(2027, 6, 20),
             day(2027, 7, 23),
-            vec![line(Role::Spike, 40), line(Role::Secondary, 20)],
+            vec![
+                priced(Role::Spike, 40, "8.50")?,
+                priced(Role::Secondary, 20, "7.00")?,
+            ],
             Vec::new(),
         ),
         (
@@ -413,7 +431,7 @@ fn orders(book: &mut Book) -> Result<BTreeMap<&'static str, OrderId>, Trouble> {
             "Corner shop, first delivery",
             day(2027, 6, 20),
             day(2027, 7, 16),
-            vec![line(Role::Spike, 30)],
+            vec![priced(Role::Spike, 30, "8.50")?],
             Vec::new(),
         ),
     ] {

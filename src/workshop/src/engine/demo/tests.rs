@@ -5,9 +5,14 @@ use std::fs;
 
 use culture::Reference;
 use season::almanac::Almanac;
+use season::availability::{By, availability};
+use season::bill::bill;
 use season::fact::{Fact, SpaceKind};
+use season::money::Money;
+use season::promise::{fills, promises};
 use season::space::{bed_on, trays_on};
 use season::stock::stock;
+use season::tasks::tasks;
 use season::{Log, Season, file};
 
 use super::{bench, empty, season, today};
@@ -127,13 +132,63 @@ fn it_shows_a_whole_season_half_way_through() {
         .filter(|o| !o.done)
         .filter_map(|o| Some((o.date? - today()).num_days()))
         .max();
-    assert_eq!(event, Some(10));
+    assert_eq!(event, Some(20));
     let kinds: BTreeSet<&str> = log.iter().map(season::Entry::kind).collect();
     let unused: Vec<&&str> = Fact::KINDS
         .iter()
         .filter(|kind| !kinds.contains(**kind))
         .collect();
     assert_eq!(unused, [&"crop", &"moved"]);
+}
+
+/// What is promised, put aside, bought in and paid for: enough of each that every screen of the second half has something to show.
+#[test]
+fn it_shows_a_trade_with_a_shortage_and_a_way_out() {
+    let (log, season) = demo();
+    let reference = Reference::builtin().expect("reference");
+    let almanac = Almanac::new(&season, &reference);
+    let (_, supply) = tasks(&almanac, today());
+    let stock = stock(&almanac, today());
+    let promised = promises(&almanac, &stock, &supply, today());
+
+    let event = promised
+        .orders
+        .iter()
+        .find(|cover| cover.date == super::day(2027, 8, 8))
+        .expect("the event");
+    let short: Vec<_> = event.lines.iter().filter(|line| line.short() > 0).collect();
+    assert_eq!(short.len(), 1, "{:?}", event.lines);
+    let stand_ins = fills(&almanac, &promised, short[0], event.date);
+    assert!(!stand_ins.is_empty(), "{:?}", short[0]);
+
+    let free = availability(
+        &almanac,
+        &stock,
+        &supply,
+        &promised,
+        By::Variety,
+        today(),
+        6,
+    );
+    assert!(free.iter().filter(|line| line.has_any()).count() > 2);
+
+    let florist = season
+        .orders
+        .values()
+        .find(|order| order.is_standing())
+        .expect("a standing order");
+    let closed: Vec<_> = florist.closed.keys().copied().collect();
+    assert_eq!(closed.len(), 2);
+    for due in closed {
+        let bill = bill(&almanac, florist, Some(due));
+        assert!(bill.invoiceable() > Money::ZERO && bill.unpriced == 0);
+    }
+    let next = florist.date.map(|first| first + chrono::Days::new(14));
+    assert!(stock.aside.contains_key(&(florist.id.clone(), next)));
+    let income = |fact: &Fact| matches!(fact, Fact::Sold(sold) if sold.income.is_some());
+    assert!(log.iter().filter(|entry| income(entry.fact())).count() > 20);
+    let learned = season.varieties.values().filter(|v| !v.learned.is_empty());
+    assert_eq!(learned.count(), 1);
 }
 
 /// Seedlings come when and as many as the crop reference says: first day to most day, poor lot to good lot.
