@@ -58,6 +58,7 @@ fn last_year(book: &mut Book, farm: &Farm) -> Result<(), Trouble> {
         high: 6.1,
         plantings: 3,
         seasons: 1,
+        until: day(2026, 10, 31),
     };
     let fact = VarietyFact {
         of: farm.variety("Slate wand")?.clone(),
