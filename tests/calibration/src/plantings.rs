@@ -31,7 +31,7 @@ impl Draw {
     fn seed(self, base: u64) -> u64 {
         match self {
             Self::WorkedOn => base,
-            Self::Afresh => base + 900_000_000,
+            Self::Afresh => base + 1_700_000_000,
         }
     }
 }

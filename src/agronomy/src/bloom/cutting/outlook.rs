@@ -87,7 +87,9 @@ impl Outlook {
                 share += part;
                 *sum += one.weight * part * (mean * more - less).max(0.0);
             }
-            let deviation = one.deviation.hypot(AHEAD_DEVIATION);
+            // A crop that hardly strays beforehand does not begin to when it blooms.
+            let ahead = AHEAD_DEVIATION.min(one.deviation / 4.0);
+            let deviation = one.deviation.hypot(ahead);
             lines.push((
                 one.weight,
                 share * more,
