@@ -56,6 +56,7 @@ fn caution_head(key: &str) -> &'static str {
     match key {
         "caution.mat" => "caution.mat.head",
         "caution.ethylene" => "caution.ethylene.head",
+        "caution.feed" => "caution.feed.head",
         "caution.cover" => "caution.cover.head",
         _ => "caution.handling.head",
     }

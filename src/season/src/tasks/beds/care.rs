@@ -16,6 +16,8 @@ const DISBUD_DAYS: (i64, i64) = (7, 21);
 /// Common practice.
 const FEED_FIRST_DAYS: i64 = 17;
 const FEED_EVERY_DAYS: i64 = 21;
+/// Days after which a feed that was due is left out.
+const FEED_LATE_DAYS: i64 = 7;
 /// Cut over and over: more than one flush, or cut for five weeks and longer. From memory of practice.
 const LONG_CUT_DAYS: f64 = 35.0;
 /// With less light in a day than this, hours with twilight, plants hardly grow and are not fed. From memory of practice.
@@ -90,13 +92,17 @@ pub(super) fn feed(bed: &Bed<'_>) -> Option<Task> {
     let first = shifted(bed.set_on(), FEED_FIRST_DAYS);
     let fed = bed.planting.fed;
     let best = fed.map_or(first, |fed| shifted(fed, FEED_EVERY_DAYS).max(first));
+    // A feed that was left out, or not noted, is not made up for: the next one comes in its turn.
+    let missed = (bed.today - best).num_days() - FEED_LATE_DAYS;
+    let turns = (missed.max(0) + FEED_EVERY_DAYS - 1) / FEED_EVERY_DAYS;
+    let best = shifted(best, turns * FEED_EVERY_DAYS);
     let growing = bed.almanac.climate().map_or(true, |climate| {
         climate.photoperiod(best.max(bed.today)).0 >= GROWING_HOURS
     });
     let window = Window {
         earliest: shifted(best, -3),
         best,
-        latest: shifted(best, 7),
+        latest: shifted(best, FEED_LATE_DAYS),
     };
     let why = Say::new("task.feed_bed.why").with_some("fed", fed);
     growing.then(|| Task {

@@ -322,7 +322,7 @@ fn Aside(of: Handing, loose: Vec<(VarietyId, u32)>, saver: Saver) -> impl IntoVi
         };
         view! {
             <button class="btn" type="button" on:click=put>
-                <Icon name="bunch" small=true />
+                <Icon name="hold" small=true />
                 {text("pick.aside")}
             </button>
         }
