@@ -20,6 +20,8 @@ const PLACES = [
   "beds",
   "cooler",
   "cooler/orders/paste",
+  "cooler/orders/new",
+  "cooler/available",
   "season",
   "season/targets",
   "season/targets/new",
@@ -29,12 +31,15 @@ const PLACES = [
   "season/beds",
   "season/seed",
   "season/review",
+  "season/next",
   "shed",
   "shed/place",
   "shed/spaces",
   "shed/spaces/new",
   "shed/varieties",
   "shed/varieties/new",
+  "shed/selling",
+  "shed/logger",
   "shed/device",
   "shed/export",
   "shed/import",
@@ -83,8 +88,10 @@ for (const look of LOOKS) {
     const tray = await page.locator('main a[href*="/bench/0"]:visible').first().getAttribute("href");
     await go(page, "beds");
     const bed = await page.locator('main a[href*="/beds/0"]:visible').first().getAttribute("href");
+    await go(page, "cooler");
+    const order = await page.locator('main a[href*="/pick"]:visible').first().getAttribute("href");
     await page.addScriptTag({ path: AXE });
-    for (const place of [...PLACES, tray.slice(2), bed.slice(2)]) {
+    for (const place of [...PLACES, tray.slice(2), bed.slice(2), order.slice(2)]) {
       await t.test(place, async () => {
         await page.setViewportSize({ width: 390, height: 844 });
         await go(page, place);
