@@ -17,6 +17,7 @@ pub mod crop_year;
 pub mod entry;
 pub mod example_climates;
 pub mod fact;
+pub mod family;
 pub mod file;
 pub mod forecast;
 pub mod ids;

@@ -4,6 +4,7 @@ pub mod beds;
 pub mod bench;
 pub mod cooler;
 pub mod due;
+pub mod family;
 pub mod hazard;
 pub mod paste;
 pub mod petal;

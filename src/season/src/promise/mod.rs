@@ -23,6 +23,7 @@ pub(crate) use store::{cut_from, share_between};
 use crate::almanac::Almanac;
 use crate::forecast::{Supply, shifted};
 use crate::ids::*;
+use crate::keeping::State;
 use crate::state::Order;
 use crate::stock::Stock;
 
@@ -63,9 +64,10 @@ impl Promises {
         self.left.spare(almanac, variety, date)
     }
 
-    /// Stems of a variety in the cooler that are neither put aside nor wanted by an open order.
+    /// Stems of a variety in the cooler that still keep and are neither put aside nor wanted by an open order.
     pub fn free_in_stock(&self, variety: &VarietyId) -> u32 {
-        let own = self.left.batches.iter().filter(|b| b.variety == *variety);
+        let batches = self.left.batches.iter();
+        let own = batches.filter(|b| b.variety == *variety && b.keeping.state != State::Past);
         own.fold(0, |sum, batch| sum.saturating_add(batch.stems))
     }
 

@@ -5,6 +5,8 @@ use std::process::ExitCode;
 use agronomy::quantity::Spread;
 use chrono::{Datelike, NaiveDate};
 use season::almanac::Almanac;
+use season::ids::VarietyId;
+use season::returns::returns;
 use season::review::{self, LossRow, LotRow, PlantingRow, Suggestion, WeekRow};
 use season::words::text;
 use serde::Serialize;
@@ -36,6 +38,7 @@ struct WrittenPlanting {
     forecast: Option<[f64; 3]>,
     cut: u32,
     culls: u32,
+    returns_per_bed_week: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -105,7 +108,9 @@ fn begun(almanac: &Almanac<'_>, today: NaiveDate) -> NaiveDate {
 
 fn answer(almanac: &Almanac<'_>, today: NaiveDate) -> Answer {
     let from = begun(almanac, today);
-    let found = review::review(almanac, from, today, today, &|_| None);
+    let brought = returns(almanac, from, today);
+    let price = |variety: &VarietyId| brought.get(variety).and_then(|returns| returns.per_stem());
+    let found = review::review(almanac, from, today, today, &price);
     let suggestions = review::suggest(almanac, from, today, today);
     let name = |id: &_| almanac.variety_name(id);
     let lot_name = |row: &LotRow| {
@@ -129,6 +134,7 @@ fn answer(almanac: &Almanac<'_>, today: NaiveDate) -> Answer {
                 forecast: row.forecast.map(three),
                 cut: row.cut,
                 culls: row.culls,
+                returns_per_bed_week: row.returns_per_bed_week(),
             })
             .collect(),
         weeks: found
@@ -219,6 +225,7 @@ fn told(answer: &Answer) -> String {
             "Stems forecast",
             "Cut",
             "Culls",
+            "Money a metre and week",
         ],
     );
     for row in &answer.plantings {
@@ -231,6 +238,8 @@ fn told(answer: &Answer) -> String {
             band(row.forecast),
             row.cut.to_string(),
             row.culls.to_string(),
+            row.returns_per_bed_week
+                .map_or_else(String::new, |money| format!("{money:.2}")),
         ]);
     }
     table.write(&mut out);

@@ -3,13 +3,13 @@
 use agronomy::quantity::Spread;
 use leptos::prelude::*;
 use season::almanac::Almanac;
-use season::forecast::BedForecast;
+use season::forecast::{BedForecast, FlushTold};
 use season::state::Planting;
 use season::why::{Basis, Reason};
-use season::words::{Arg, Manner, Say, text};
+use season::words::{Arg, Manner, Say};
 
 use super::told::bloom;
-use crate::parts::{Section, Why, Words};
+use crate::parts::{Section, StemsBar, WeekNumber, Why, Words};
 use crate::store::Store;
 
 /// One week's stems.
@@ -28,12 +28,27 @@ pub struct Outlook {
     bloom: Say,
     bloom_basis: Basis,
     bloom_day: Option<String>,
+    /// Which flush it is in, or came out of.
+    flush: Option<Say>,
     total: Spread<f64>,
     cut: u32,
     reasons: Vec<Reason>,
     weeks: Vec<Week>,
     /// Whether it was cleared.
     over: bool,
+}
+
+/// A flush in words.
+fn flush(told: FlushTold) -> Say {
+    match told.ended {
+        Some(date) => Say::new("why.flush_over")
+            .with("n", told.number)
+            .with("date", date)
+            .with_some("next", told.next),
+        None => Say::new("why.flush_began")
+            .with("n", told.number)
+            .with("date", told.began),
+    }
 }
 
 /// The outlook of a planting.
@@ -56,6 +71,7 @@ pub fn outlook(
         bloom_day: first
             .or(forecast.bloom.map(|bloom| bloom.p50))
             .map(|date| manner.day_month(date)),
+        flush: forecast.flush.map(flush),
         total: forecast.total,
         cut: forecast.cut,
         reasons: forecast.why.clone(),
@@ -101,6 +117,7 @@ pub fn OutlookView(
     view! {
         <Section head="planting.outlook">
             <p class="lead">{outlook.bloom.write(manner)}</p>
+            {outlook.flush.map(|say| view! { <p>{say.write(manner)}</p> })}
             {outlook
                 .bloom_day
                 .map(|day| {
@@ -141,19 +158,11 @@ pub fn OutlookView(
 
 #[component]
 fn OfWeek(week: Week) -> impl IntoView {
-    let [low, mid, high] = week.bar.map(|x| format!("{x:.1}%"));
+    let [low, mid, high] = week.bar;
     view! {
         <li class="supply__week">
-            <p class="supply__no">
-                <span class="visually-hidden">{text("supply.week")} " "</span>
-                {week.number}
-                <small>{week.begins}</small>
-            </p>
-            <svg class="supply__bar" aria-hidden="true">
-                <line class="supply__sure" x1="0" x2=low.clone() y1="14" y2="14"></line>
-                <line class="supply__likely" x1=low x2=mid.clone() y1="14" y2="14"></line>
-                <line class="supply__maybe" x1=mid x2=high y1="14" y2="14"></line>
-            </svg>
+            <WeekNumber number=week.number begins=week.begins />
+            <StemsBar bar=[low, mid, high] />
             <p class="supply__said">{week.said}</p>
         </li>
     }

@@ -13,6 +13,7 @@ use crate::parts::why::Sources;
 use crate::parts::{Back, Caution, Frame, Icon, Notice, NoticeKind, Section, Words};
 use crate::route::{Area, Route};
 use crate::screens::due::DueTasks;
+use crate::screens::family::FamilyView;
 use crate::screens::hazard::hazards;
 use crate::screens::record_log::RecordLog;
 use crate::store::Store;
@@ -92,6 +93,7 @@ fn Body(id: PlantingId, recorder: Recorder) -> impl IntoView {
                 <DueTasks of=id.get_value() recorder />
             </div>
             <div class="leaf">
+                <Family id=id.get_value() />
                 <Facts id=id.get_value() />
                 <CropNotes id=id.get_value() />
                 <RecordLog entries recorder />
@@ -197,6 +199,17 @@ fn facts(almanac: &Almanac<'_>, planting: &Planting) -> Vec<(&'static str, Say)>
         facts.push(("planting.culls", number(culls)));
     }
     facts
+}
+
+/// The successions that it is one of.
+#[component]
+fn Family(id: PlantingId) -> impl IntoView {
+    let season = Store::here().season_now();
+    let variety = season
+        .plantings
+        .get(&id)
+        .map(|planting| planting.variety.clone());
+    variety.map(|variety| view! { <FamilyView variety /> })
 }
 
 #[component]

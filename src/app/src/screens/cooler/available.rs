@@ -10,7 +10,9 @@ use season::words::{Arg, Manner, Say, text};
 
 use crate::forms::names;
 use crate::parts::hand_on::{HandOn, Ready};
-use crate::parts::{Back, Choice, Drawing, Empty, Frame, Icon, Picked, Section, Typed};
+use crate::parts::{
+    Back, Choice, Drawing, Empty, Frame, Icon, Picked, Section, StemsBar, Typed, WeekNumber,
+};
 use crate::route::{Area, Route, SeasonPart, ShedPart};
 use crate::store::Store;
 
@@ -217,23 +219,14 @@ fn shown(store: Store, lines: Vec<Line>) -> impl IntoView {
 }
 
 fn week(week: WeekTold) -> impl IntoView {
-    let [low, mid, high, free] = week.bar.map(|x| format!("{x:.1}%"));
+    let [low, mid, high, free] = week.bar;
     let can = Say::new("avail.free")
         .with("n", week.free)
         .write(Manner::default());
     view! {
         <li class="supply__week">
-            <p class="supply__no">
-                <span class="visually-hidden">{text("supply.week")} " "</span>
-                {week.number}
-                <small>{week.begins}</small>
-            </p>
-            <svg class="supply__bar" aria-hidden="true">
-                <line class="supply__sure" x1="0" x2=low.clone() y1="14" y2="14"></line>
-                <line class="supply__likely" x1=low x2=mid.clone() y1="14" y2="14"></line>
-                <line class="supply__maybe" x1=mid x2=high y1="14" y2="14"></line>
-                <line class="avail__mark" x1=free.clone() x2=free y1="2" y2="26"></line>
-            </svg>
+            <WeekNumber number=week.number begins=week.begins />
+            <StemsBar bar=[low, mid, high] mark=(free, "avail__mark") />
             <p class="supply__said">
                 <strong>{can}</strong>
                 " "

@@ -13,7 +13,7 @@ use season::words::{Arg, Manner, Say, text};
 
 use super::weeks::{short_in, weeks};
 use crate::forms::names;
-use crate::parts::{Back, Drawing, Empty, Frame, Section};
+use crate::parts::{Back, Drawing, Empty, Frame, Section, StemsBar, WeekNumber};
 use crate::route::{Area, Route, SeasonPart};
 use crate::screens::wanted;
 use crate::store::Store;
@@ -225,7 +225,7 @@ fn OfWeek(week: Week) -> impl IntoView {
     } else {
         "supply__week"
     };
-    let [low, mid, high, wanted] = week.bar.map(|x| format!("{x:.1}%"));
+    let [low, mid, high, wanted] = week.bar;
     let short_in = week.short_in.map(|said| {
         view! {
             " "
@@ -247,17 +247,8 @@ fn OfWeek(week: Week) -> impl IntoView {
     let any = !from.is_empty();
     view! {
         <li class=class>
-            <p class="supply__no">
-                <span class="visually-hidden">{text("supply.week")} " "</span>
-                {week.number}
-                <small>{week.begins}</small>
-            </p>
-            <svg class="supply__bar" aria-hidden="true">
-                <line class="supply__sure" x1="0" x2=low.clone() y1="14" y2="14"></line>
-                <line class="supply__likely" x1=low x2=mid.clone() y1="14" y2="14"></line>
-                <line class="supply__maybe" x1=mid x2=high y1="14" y2="14"></line>
-                <line class="supply__want" x1=wanted.clone() x2=wanted y1="0" y2="28"></line>
-            </svg>
+            <WeekNumber number=week.number begins=week.begins />
+            <StemsBar bar=[low, mid, high] mark=(wanted, "supply__want") />
             <div class="supply__said">
                 {week.said} {short_in}
                 {any

@@ -34,6 +34,7 @@ use crate::parts::why::Reasons;
 use crate::parts::{Back, Frame, Notice, NoticeKind, Section, Words};
 use crate::route::{Area, Route};
 use crate::screens::bench::title_of;
+use crate::screens::family::FamilyView;
 use crate::screens::today::row::TaskRow;
 use crate::store::Store;
 
@@ -98,6 +99,7 @@ fn Whole(id: SowingId, recorder: Recorder) -> impl IntoView {
                     <Expect tray=tray.clone() />
                     <Light tray=tray.clone() />
                     <HardeningDays tray=tray.clone() />
+                    <Family id=tray.id.clone() />
                     <Recorded id=tray.id.clone() recorder />
                     <CropCues id=tray.id.clone() />
                     <CultureNotes id=tray.id />
@@ -251,6 +253,14 @@ fn Record(tray: Tray, recorder: Recorder) -> impl IntoView {
             </div>
         </Section>
     }
+}
+
+/// The successions that it is one of.
+#[component]
+fn Family(id: SowingId) -> impl IntoView {
+    let season = Store::here().season_now();
+    let variety = season.sowings.get(&id).map(|sowing| sowing.variety.clone());
+    variety.map(|variety| view! { <FamilyView variety /> })
 }
 
 #[component]
