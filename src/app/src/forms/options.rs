@@ -154,7 +154,8 @@ fn orders(almanac: &Almanac<'_>) -> Vec<Picked> {
         .season()
         .orders
         .values()
-        .filter(|order| !order.done && !order.retired)
+        // Which delivery of a standing order it is for is chosen at the order.
+        .filter(|order| !order.done && !order.retired && !order.is_standing())
         .collect();
     orders.sort_by_key(|order| (order.date, order.who.clone()));
     orders
