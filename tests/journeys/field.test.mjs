@@ -237,26 +237,43 @@ test("from bed to bucket", { timeout: 300_000 }, async (t) => {
     await at(page, url, "2027-06-26", "today");
     await says(page, word("task.buy_in"));
     // Ordered in time, they come when they still keep until the day.
-    await at(page, url, "2027-07-05", "cooler");
+    await at(page, url, "2027-06-28", "cooler");
     await page.getByRole("link", { name: /^Make up.*Barn wedding/ }).click();
+    const short = async () => Number((await screen(page)).match(/(\d+) short\. Buy in/)?.[1] ?? 0);
+    const before = await short();
     await tap(page, word("pick.buy"));
-    await fill(page, { [word("field.stems_bought")]: 200, [word("field.cost")]: "61.90" });
-    await tap(page, "200 stems bought in today");
+    await page.locator("dialog[open]").getByRole("button", { name: /Late spike/ }).click();
+    await fill(page, {
+      [word("field.stems_bought")]: 200,
+      [word("field.cost")]: "61.90",
+      [word("field.comes")]: "2027-07-06",
+    });
+    await tap(page, "200 stems bought in on Tue 6 Jul");
     await saved(page);
+    assert.equal(before - (await short()), 200, "what is on its way counts");
+    await at(page, url, "2027-07-06", "cooler");
+    await page.getByRole("link", { name: /^Make up.*Barn wedding/ }).click();
     await tap(page, word("pick.aside"));
     await saved(page);
     await tap(page, "Hand over");
     await page.locator("dialog[open]").waitFor();
     const label = await page.locator("dialog[open] .stepper input").first().inputValue();
     assert.ok(Number(label) >= 200, "what stands in the cooler is proposed");
+    await page.locator("dialog[open]").getByLabel(word("hand.done")).setChecked(true, { force: true });
     await tap(page, "Handed over");
     await saved(page);
+    // What it came to can still be seen.
+    await go(page, "cooler");
+    await page.getByText(word("orders.done"), { exact: true }).click();
+    await page.getByRole("link", { name: /Barn wedding/ }).click();
+    await says(page, word("bill.due"));
+    await says(page, "250.00");
   });
 
   await t.test("closes the season and opens the next with a learned figure", async () => {
     await openPlanting(it, "2027-09-20", "Early spike");
     await at(page, url, "2027-09-20", "season/next");
-    await says(page, "1 planting that was cut and not cleared");
+    await says(page, "1 planting with nothing to come, not cleared yet");
     await tap(page, word("next.open.clear"));
     await says(page, word("learned.head"));
     const suggested = page.locator(".learned").filter({ hasText: "stems a plant" }).first();

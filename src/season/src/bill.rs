@@ -3,10 +3,11 @@
 use chrono::NaiveDate;
 
 use crate::almanac::Almanac;
-use crate::fact::Wanted;
+use crate::fact::{OrderLine, Wanted};
 use crate::ids::*;
 use crate::money::Money;
 use crate::plan::answers;
+use crate::promise::breadth;
 use crate::state::{Closed, Order};
 
 /// What a line of a bill is for.
@@ -66,8 +67,11 @@ pub fn bill(almanac: &Almanac<'_>, order: &Order, due: Option<NaiveDate>) -> Bil
         .filter(|sold| sold.order.as_ref() == Some(&order.id) && sold.due == due)
         .map(|sold| (&sold.variety, sold.stems))
         .collect();
-    let mut bill = Bill::default();
-    for line in &order.lines {
+    // Narrow lines have their stems first, as in the promise; the bill keeps the order in which they were written.
+    let mut by_breadth: Vec<&OrderLine> = order.lines.iter().collect();
+    by_breadth.sort_by_key(|line| breadth(&line.wanted));
+    let mut given = Vec::new();
+    for line in by_breadth {
         let mut open = line.stems;
         for (variety, stems) in &mut handed {
             if answers(almanac, variety, &line.wanted) {
@@ -76,9 +80,16 @@ pub fn bill(almanac: &Almanac<'_>, order: &Order, due: Option<NaiveDate>) -> Bil
                 *stems -= taken;
             }
         }
+        given.push((line, line.stems - open));
+    }
+    let mut bill = Bill::default();
+    for line in &order.lines {
+        let given = given
+            .iter()
+            .find(|(of, _)| core::ptr::eq(*of, line))
+            .map_or(0, |(_, given)| *given);
         let per = line.per.unwrap_or(1).max(1);
         let price = line.price.unwrap_or_default();
-        let given = line.stems - open;
         bill.lines.push(BillLine {
             item: Item::Stems(line.wanted.clone(), per),
             ordered: line.stems,
@@ -115,7 +126,7 @@ pub fn bill(almanac: &Almanac<'_>, order: &Order, due: Option<NaiveDate>) -> Bil
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::fact::{OrderFact, OrderLine, OrderPieces, RecipeFact, Role, SoldFact};
+    use crate::fact::{OrderFact, OrderPieces, RecipeFact, Role, SoldFact};
     use crate::sample::Sample;
 
     fn money(text: &str) -> Money {
@@ -182,5 +193,56 @@ mod tests {
         assert_eq!(told(&sample).1, money("43.75"));
         sample.add(done(Some(true)));
         assert_eq!(told(&sample).1, money("79.75"));
+    }
+
+    /// "Any spike" written before a spike by name, and ten of each handed over: both lines are filled.
+    #[test]
+    fn a_narrow_line_is_not_eaten_by_a_broad_one() {
+        let mut sample = Sample::new();
+        let named = sample.variety("a", "antirrhinum", "white");
+        let other = sample.variety("b", "antirrhinum", "rose");
+        let of = OrderId::new("o").unwrap();
+        let today = sample.day("2027-06-14");
+        let line = |wanted: Wanted| OrderLine {
+            wanted,
+            stems: 10,
+            price: Some(money("1")),
+            per: None,
+        };
+        sample.add(OrderFact {
+            of: of.clone(),
+            who: None,
+            date: Some(today),
+            lines: Some(vec![
+                line(Wanted {
+                    role: Some(Role::Spike),
+                    ..Wanted::default()
+                }),
+                line(Wanted {
+                    variety: Some(named.clone()),
+                    ..Wanted::default()
+                }),
+            ]),
+            pieces: None,
+            every_days: None,
+            until: None,
+            done: None,
+            retired: None,
+        });
+        for variety in [&named, &other] {
+            sample.add(SoldFact {
+                variety: variety.clone(),
+                date: today,
+                stems: 10,
+                order: Some(of.clone()),
+                due: None,
+                income: None,
+            });
+        }
+        sample.with(|almanac| {
+            let bill = bill(almanac, &almanac.season().orders[&of], None);
+            assert_eq!(bill.invoiceable(), money("20"));
+            assert!(matches!(&bill.lines[0].item, Item::Stems(wanted, 1) if wanted.role.is_some()));
+        });
     }
 }

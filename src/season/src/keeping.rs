@@ -22,6 +22,8 @@ const FIRST_DAYS: f64 = 2.0;
 const FIRST_SHARE: f64 = 1.0 / 3.0;
 /// With less than a day left, it is the last.
 const LAST_DAYS: f64 = 1.0;
+/// Days after the cut beyond which nobody counts any more: nothing keeps for a year.
+const DAYS_MAX: i64 = 366;
 /// Hours of a day.
 const DAY_HOURS: f64 = 24.0;
 
@@ -155,7 +157,7 @@ impl Rule {
         let mut used = 0.0;
         let mut coldest = f64::INFINITY;
         let mut date = cut;
-        for _ in 0..=age_days {
+        for _ in 0..=age_days.min(DAYS_MAX) {
             let noted = cooler(date);
             let at_c = noted.map_or(self.store_c, |(middle, _)| middle);
             coldest = coldest.min(noted.map_or(f64::INFINITY, |(_, lowest)| lowest));

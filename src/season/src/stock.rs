@@ -1,12 +1,13 @@
 //! Stems in the cooler by age: first in, first out.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
 use crate::almanac::Almanac;
 use crate::ids::*;
 use crate::keeping::{self, Keeping, Warm};
+use crate::promise::deliveries;
 use crate::state::{Season, StemsMoved, Warmed};
 
 /// Stems of one variety cut on one day that are still there.
@@ -28,10 +29,12 @@ impl Batch {
         self.keeping.left.map(|left| left.floor() as i64)
     }
 
-    /// Whether the stems still keep on a day, at the store's temperature from today on; where it is not known they do.
+    /// Whether the stems are there on a day and still keep, at the store's temperature from today on; where it is not known how long
+    /// they do, they do.
     pub fn keeps_until(&self, day: NaiveDate, today: NaiveDate) -> bool {
-        let days = (day - today).num_days().max(0) as f64;
-        self.keeping.left.is_none_or(|left| left >= days)
+        let days = (day - today.max(self.cut)).num_days();
+        days >= 0 && self.keeping.left.is_none_or(|left| left >= days as f64)
+            || days < 0 && self.cut <= today && self.keeping.left.is_none_or(|left| left >= 0.0)
     }
 }
 
@@ -87,7 +90,7 @@ pub fn stock(almanac: &Almanac<'_>, today: NaiveDate) -> Stock {
         *stems = stems.saturating_add(bought.stems);
     }
     let mut stock = Stock {
-        aside: aside(season, today),
+        aside: aside(almanac, today),
         ..Stock::default()
     };
     for (variety, left) in left_by_variety(season, today) {
@@ -140,20 +143,22 @@ fn warm_spells(season: &Season, variety: &VarietyId, cut: NaiveDate) -> Vec<Warm
         .collect()
 }
 
-/// What is put aside and still waits: orders that are closed give back what they did not take.
-fn aside(season: &Season, today: NaiveDate) -> BTreeMap<ForWhom, BTreeMap<VarietyId, u32>> {
-    let open = |order: &OrderId, due: Option<NaiveDate>| {
-        season.orders.get(order).is_some_and(|order| {
-            !order.done && !order.retired && due.is_none_or(|due| !order.closed.contains_key(&due))
-        })
-    };
+/// What is put aside and still waits: orders that are closed, moved or long past give back what they did not take.
+fn aside(almanac: &Almanac<'_>, today: NaiveDate) -> BTreeMap<ForWhom, BTreeMap<VarietyId, u32>> {
+    let season = almanac.season();
+    let open: BTreeSet<ForWhom> = deliveries(almanac, today)
+        .into_iter()
+        .map(|delivery| (delivery.order.id.clone(), delivery.due))
+        .collect();
     let mut aside = BTreeMap::<ForWhom, BTreeMap<VarietyId, u32>>::new();
     let up_to_now = |moved: &&StemsMoved| moved.date <= today;
     for moved in season.allocated.iter().filter(up_to_now) {
-        let Some(order) = moved.order.as_ref().filter(|id| open(id, moved.due)) else {
+        let Some(order) = &moved.order else { continue };
+        let whom = (order.clone(), moved.due);
+        if !open.contains(&whom) {
             continue;
-        };
-        let of = aside.entry((order.clone(), moved.due)).or_default();
+        }
+        let of = aside.entry(whom).or_default();
         let stems = of.entry(moved.variety.clone()).or_default();
         *stems = stems.saturating_add(moved.stems);
     }
@@ -171,6 +176,20 @@ fn aside(season: &Season, today: NaiveDate) -> BTreeMap<ForWhom, BTreeMap<Variet
     }
     aside.retain(|_, of| !of.is_empty());
     aside
+}
+
+/// Stems that are bought in for a day to come.
+pub fn on_their_way(almanac: &Almanac<'_>, today: NaiveDate) -> Vec<Batch> {
+    let bought = almanac.season().bought.iter();
+    bought
+        .filter(|bought| bought.date > today)
+        .map(|bought| Batch {
+            variety: bought.variety.clone(),
+            cut: bought.date,
+            stems: bought.stems,
+            keeping: keeping::used(almanac, &bought.variety, bought.date, bought.date, &[]),
+        })
+        .collect()
 }
 
 fn left_by_variety(season: &Season, today: NaiveDate) -> BTreeMap<VarietyId, u32> {

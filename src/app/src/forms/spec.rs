@@ -274,7 +274,7 @@ const BOUGHT_IN: &[Spec] = &[
     )),
     needed("stems", "field.stems_bought", pad(1, STEMS_MAX)),
     optional("cost", "field.cost", Input::Money),
-    WHEN,
+    needed("date", "field.comes", Input::Date),
 ];
 const ALLOCATED: &[Spec] = &[
     needed("stems", "field.stems_aside", count(1, STEMS_MAX)),

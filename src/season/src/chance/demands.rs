@@ -35,7 +35,10 @@ pub(super) fn of(
     today: NaiveDate,
 ) -> Demands {
     let mut found = Demands::default();
-    for order in promises(almanac, &stock(almanac, today), supply, today).orders {
+    let promises = promises(almanac, &stock(almanac, today), supply, today);
+    // A delivery of a standing order that was let pass has nothing to come any more.
+    let to_come = |order: &OrderCover| order.due.is_none() || order.date >= today;
+    for order in promises.orders.into_iter().filter(to_come) {
         found.order(almanac, classes, order, today);
     }
     for target in in_order(almanac) {

@@ -78,6 +78,8 @@ impl Objections {
     }
 }
 
+/// Days ahead for which stems may be noted as bought in: they are ordered before they come.
+const COMES_DAYS: i64 = 60;
 /// Days before today beyond which a date is asked about.
 const LONG_AGO_DAYS: i64 = 400;
 
@@ -85,7 +87,13 @@ const LONG_AGO_DAYS: i64 = 400;
 pub fn check(almanac: &Almanac<'_>, fact: &Fact, today: NaiveDate) -> Vec<Objection> {
     let mut found = Objections::default();
     if let Some(date) = fact.date() {
-        date_of_event(&mut found, date, today);
+        let comes_later =
+            matches!(fact, Fact::BoughtIn(_)) && (date - today).num_days() <= COMES_DAYS;
+        date_of_event(
+            &mut found,
+            if comes_later { date.min(today) } else { date },
+            today,
+        );
     }
     set_up::check(almanac, fact, today, &mut found);
     events::check(almanac, fact, &mut found);

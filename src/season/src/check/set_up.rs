@@ -95,6 +95,12 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, today: NaiveDate, found:
             if let Some(date) = f.date.filter(|date| *date < today) {
                 found.ask("date", Say::new("check.order_past").with("date", date));
             }
+            if f.date
+                .zip(f.until)
+                .is_some_and(|(date, until)| until < date)
+            {
+                found.refuse("until", Say::new("check.until_before"));
+            }
             for line in f.lines.iter().flatten() {
                 found.number("stems", f64::from(line.stems), 1.0, f64::from(STEMS_MAX));
             }

@@ -6,9 +6,10 @@ use crate::almanac::Almanac;
 use crate::forecast::shifted;
 use crate::state::Order;
 
-/// Days ahead for which deliveries of a standing order are looked at, where nobody says otherwise: as far as a forecast of stems
-/// says more than the plan does.
-pub const AHEAD_DAYS: i64 = 10 * 7;
+/// Days ahead for which deliveries of a standing order are looked at: as far as is told what can be promised.
+pub const AHEAD_DAYS: i64 = 26 * 7;
+/// The most deliveries of one order that are looked at: half a year of weeks.
+const DELIVERIES_MAX: usize = 26;
 /// Days after which a delivery that nobody closed is taken to be over.
 const LATE_DAYS: i64 = 10;
 
@@ -43,8 +44,24 @@ pub fn days_of(order: &Order, from: NaiveDate, to: NaiveDate) -> Vec<NaiveDate> 
         .take_while(|date| *date <= last)
         // A calendar's end stands still.
         .take(usize::from(u16::MAX))
-        .filter(|date| !order.closed.contains_key(date))
+        .filter(|date| !is_closed(order, *date))
         .collect()
+}
+
+/// Whether a delivery is closed: that of the day, or one that stood there before the order's days were moved.
+fn is_closed(order: &Order, date: NaiveDate) -> bool {
+    let near = i64::from(order.every_days.saturating_sub(1) / 2);
+    let around = shifted(date, -near)..=shifted(date, near);
+    order.closed.range(around).next().is_some()
+}
+
+/// Whether nothing of an order is to come any more: done, called off, without a day, or a standing one that has run out.
+pub fn is_over(order: &Order, today: NaiveDate) -> bool {
+    let from = shifted(today, -LATE_DAYS);
+    order.done
+        || order.retired
+        || order.date.is_none()
+        || order.is_standing() && order.until.is_some_and(|until| until < from)
 }
 
 /// All open deliveries, earliest first: orders that are wanted once however far ahead or late, those of standing orders from some
@@ -54,8 +71,13 @@ pub fn deliveries<'a>(almanac: &Almanac<'a>, today: NaiveDate) -> Vec<Delivery<'
     let mut found: Vec<Delivery<'a>> = Vec::new();
     for order in almanac.season().orders.values() {
         if order.is_standing() {
-            let days = days_of(order, from, to).into_iter();
-            found.extend(days.map(|date| Delivery {
+            let mut days = days_of(order, from, to);
+            days.truncate(DELIVERIES_MAX);
+            // One that begins later still is seen by its first day.
+            let later = order
+                .date
+                .filter(|date| days.is_empty() && *date > to && !is_over(order, today));
+            found.extend(days.into_iter().chain(later).map(|date| Delivery {
                 order,
                 due: Some(date),
                 date,
@@ -132,8 +154,8 @@ mod tests {
             let open = deliveries(almanac, today);
             let first: Vec<_> = open.iter().take(2).map(|d| d.date.to_string()).collect();
             assert_eq!(first, ["2027-06-17", "2027-06-24"]);
-            // Ten weeks ahead, no further.
-            assert_eq!(open.len(), 10);
+            // Half a year ahead, no further.
+            assert_eq!(open.len(), 26);
             assert!(open.iter().all(|d| d.due == Some(d.date)));
         });
         let before = sample.day("2027-06-08");
@@ -153,6 +175,38 @@ mod tests {
             assert_eq!((open.len(), open.first().unwrap().due), (1, None));
         });
         assert_eq!(days(&sample, "2027-06-01", "2027-06-30"), ["2027-06-03"]);
+    }
+
+    #[test]
+    fn a_standing_order_that_begins_late_or_has_run_out_is_told_so() {
+        let mut sample = Sample::new();
+        order(&mut sample, "2027-12-03", 7, Some("2027-12-24"));
+        let (early, after) = (sample.day("2027-01-10"), sample.day("2028-01-20"));
+        sample.with(|almanac| {
+            let open = deliveries(almanac, early);
+            assert_eq!(open.len(), 1, "its first day is seen");
+            let order = almanac.season().orders.values().next().unwrap();
+            assert!(!is_over(order, early) && is_over(order, after));
+            assert!(deliveries(almanac, after).is_empty());
+        });
+    }
+
+    #[test]
+    fn a_closed_delivery_stays_closed_when_the_days_are_moved() {
+        let mut sample = Sample::new();
+        let id = order(&mut sample, "2027-06-03", 7, None);
+        let due = sample.day("2027-06-10");
+        sample.add(HandedOverFact {
+            order: id,
+            due,
+            date: due,
+            skipped: false,
+        });
+        order(&mut sample, "2027-06-04", 7, None);
+        assert_eq!(
+            days(&sample, "2027-06-01", "2027-06-20"),
+            ["2027-06-04", "2027-06-18"]
+        );
     }
 
     #[test]

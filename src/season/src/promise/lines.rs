@@ -118,7 +118,7 @@ pub fn lines_of(almanac: &Almanac<'_>, order: &Order) -> Vec<OrderLine> {
 }
 
 /// How much a wish leaves open: 0 for one variety.
-fn breadth(wanted: &Wanted) -> u8 {
+pub(crate) fn breadth(wanted: &Wanted) -> u8 {
     if wanted.variety.is_some() {
         return 0;
     }

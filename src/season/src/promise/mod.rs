@@ -14,8 +14,9 @@ mod tests;
 
 use chrono::NaiveDate;
 
-pub use deliveries::{AHEAD_DAYS, Delivery, days_of, deliveries};
+pub use deliveries::{AHEAD_DAYS, Delivery, days_of, deliveries, is_over};
 pub use fill::{Fill, fills};
+pub(crate) use lines::breadth;
 pub use lines::{LineCover, OrderCover, lines_of};
 use store::{ByVariety, Store};
 pub(crate) use store::{cut_from, share_between};
@@ -67,7 +68,9 @@ impl Promises {
     /// Stems of a variety in the cooler that still keep and are neither put aside nor wanted by an open order.
     pub fn free_in_stock(&self, variety: &VarietyId) -> u32 {
         let batches = self.left.batches.iter();
-        let own = batches.filter(|b| b.variety == *variety && b.keeping.state != State::Past);
+        let own = batches.filter(|b| {
+            b.variety == *variety && b.cut <= self.left.today && b.keeping.state != State::Past
+        });
         own.fold(0, |sum, batch| sum.saturating_add(batch.stems))
     }
 

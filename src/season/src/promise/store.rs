@@ -12,7 +12,7 @@ use crate::fact::{OrderLine, Wanted};
 use crate::forecast::{Sum, Supply, shifted};
 use crate::ids::*;
 use crate::plan::answers;
-use crate::stock::{Batch, ForWhom, Stock};
+use crate::stock::{Batch, ForWhom, Stock, on_their_way};
 
 /// Days that cut stems are taken to keep where the crop says nothing (from memory of practice).
 const KEEPS_DAYS_USUAL: i64 = 5;
@@ -35,7 +35,7 @@ pub(super) struct Store {
     aside: BTreeMap<ForWhom, Vec<Batch>>,
     pub(super) to_come: BTreeMap<VarietyId, BTreeMap<IsoWeek, Coming>>,
     share: f64,
-    today: NaiveDate,
+    pub(super) today: NaiveDate,
 }
 
 impl Store {
@@ -47,20 +47,8 @@ impl Store {
         today: NaiveDate,
     ) -> Self {
         let mut batches = stock.batches.clone();
-        let mut aside = BTreeMap::<ForWhom, Vec<Batch>>::new();
-        for (whom, varieties) in &stock.aside {
-            for (variety, stems) in varieties {
-                let mut open = *stems;
-                let own = batches.iter_mut().filter(|b| b.variety == *variety);
-                let taken = own
-                    .map(|batch| Batch {
-                        stems: take(&mut batch.stems, &mut open),
-                        ..batch.clone()
-                    })
-                    .filter(|taken| taken.stems > 0);
-                aside.entry(whom.clone()).or_default().extend(taken);
-            }
-        }
+        batches.extend(on_their_way(almanac, today));
+        let aside = put_aside(almanac, stock, &mut batches, today);
         Self {
             batches,
             aside,
@@ -86,11 +74,10 @@ impl Store {
             }
         }
         let day = date.max(self.today);
-        let own = self.aside.get_mut(whom).into_iter().flatten();
-        // What the grower put aside is meant for it, whatever its keeping says.
-        let mut stock = take_from(almanac, own, &line.wanted, &mut open);
-        let aside = stock.iter().map(|(_, _, stems)| stems).sum();
         let keeps = |batch: &&mut Batch| batch.keeps_until(day, self.today);
+        let own = self.aside.get_mut(whom).into_iter().flatten();
+        let mut stock = take_from(almanac, own.filter(keeps), &line.wanted, &mut open);
+        let aside = stock.iter().map(|(_, _, stems)| stems).sum();
         let free = self.batches.iter_mut().filter(keeps);
         // The batches are sorted by the keeping that is left, so the oldest that will do goes first.
         stock.extend(take_from(almanac, free, &line.wanted, &mut open));
@@ -162,6 +149,38 @@ impl Store {
             .sum();
         (there, (coming * self.share).floor().max(0.0) as u32)
     }
+}
+
+/// Takes what is put aside out of the batches: those that keep until the day first, so that none is held that is of no use.
+fn put_aside(
+    almanac: &Almanac<'_>,
+    stock: &Stock,
+    batches: &mut [Batch],
+    today: NaiveDate,
+) -> BTreeMap<ForWhom, Vec<Batch>> {
+    let mut aside = BTreeMap::<ForWhom, Vec<Batch>>::new();
+    for (whom, varieties) in &stock.aside {
+        let order = almanac.season().orders.get(&whom.0);
+        let day = whom.1.or_else(|| order?.date).unwrap_or(today).max(today);
+        for (variety, stems) in varieties {
+            let mut open = *stems;
+            for useful in [true, false] {
+                let own = batches.iter_mut().filter(|batch| {
+                    batch.variety == *variety
+                        && batch.cut <= today
+                        && batch.keeps_until(day, today) == useful
+                });
+                let taken = own
+                    .map(|batch| Batch {
+                        stems: take(&mut batch.stems, &mut open),
+                        ..batch.clone()
+                    })
+                    .filter(|taken| taken.stems > 0);
+                aside.entry(whom.clone()).or_default().extend(taken);
+            }
+        }
+    }
+    aside
 }
 
 fn to_come(

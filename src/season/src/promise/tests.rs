@@ -3,7 +3,10 @@
 use agronomy::quantity::Spread;
 
 use super::*;
-use crate::fact::{CutFact, OrderFact, OrderLine, OrderPieces, RecipeFact, Role, SoldFact, Wanted};
+use crate::fact::{
+    AllocatedFact, BoughtInFact, CutFact, OrderFact, OrderLine, OrderPieces, RecipeFact, Role,
+    SoldFact, Wanted,
+};
 use crate::forecast::{Line, Source};
 use crate::sample::Sample;
 use crate::stock::stock;
@@ -189,4 +192,77 @@ fn recipes_are_added_up_and_what_was_handed_over_is_taken_off() {
     assert_eq!((line.missing(), line.short()), (15, 15));
     let cut = sample.day("2027-06-12");
     assert_eq!(line.stock, [(VarietyId::new("a").expect("id"), cut, 15)]);
+}
+
+#[test]
+fn stems_bought_in_for_a_day_to_come_count_from_that_day_on() {
+    let (mut sample, spike, supply) = season();
+    order(
+        &mut sample,
+        "before",
+        "2027-06-16",
+        vec![variety_line(&spike, 40)],
+    );
+    order(
+        &mut sample,
+        "after",
+        "2027-06-20",
+        vec![variety_line(&spike, 30)],
+    );
+    let comes = sample.day("2027-06-18");
+    sample.add(BoughtInFact {
+        variety: spike,
+        date: comes,
+        stems: 30,
+        cost: None,
+    });
+    let in_stock: Vec<u32> = covers(&sample, &supply)
+        .iter()
+        .map(|cover| cover.lines[0].in_stock)
+        .collect();
+    // 25 were cut on the 12th; what comes on the 18th is of no use two days before.
+    assert_eq!(in_stock, [25, 30]);
+}
+
+#[test]
+fn stems_put_aside_are_for_no_other_order_and_free_again_once_it_is_closed() {
+    let (mut sample, spike, supply) = season();
+    order(
+        &mut sample,
+        "soon",
+        "2027-06-15",
+        vec![variety_line(&spike, 25)],
+    );
+    let late = order(
+        &mut sample,
+        "late",
+        "2027-06-16",
+        vec![variety_line(&spike, 25)],
+    );
+    let date = sample.day("2027-06-13");
+    sample.add(AllocatedFact {
+        order: late.clone(),
+        due: None,
+        variety: spike,
+        date,
+        stems: 20,
+    });
+    let in_stock = |sample: &Sample| -> Vec<(u32, u32)> {
+        let covers = covers(sample, &supply);
+        let lines = covers.iter().map(|cover| &cover.lines[0]);
+        lines.map(|line| (line.in_stock, line.aside)).collect()
+    };
+    assert_eq!(in_stock(&sample), [(5, 0), (20, 20)]);
+    sample.add(OrderFact {
+        of: late,
+        who: None,
+        date: None,
+        lines: None,
+        pieces: None,
+        every_days: None,
+        until: None,
+        done: Some(true),
+        retired: None,
+    });
+    assert_eq!(in_stock(&sample), [(25, 0)]);
 }

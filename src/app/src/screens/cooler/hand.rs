@@ -43,6 +43,8 @@ pub struct Handing {
     pub who: String,
     /// Stems in the cooler for it, by variety.
     pub there: Vec<(VarietyId, u32)>,
+    /// Whether that is all it asks for.
+    pub whole: bool,
 }
 
 /// What closes an order, or one delivery of a standing order.
@@ -120,7 +122,7 @@ pub fn HandSheet(told: Handing, handing: RwSignal<Option<Handing>>) -> impl Into
         (going, caution)
     });
     let date = Typed::new(today.to_string());
-    let complete = RwSignal::new(true);
+    let complete = RwSignal::new(told.whole);
     let saver = Saver::new();
     let doubted: Doubted = RwSignal::new(None);
     let neither = RwSignal::new(false);

@@ -1,9 +1,10 @@
 //! One order: for whom, when, which stems and pieces.
 
+use chrono::{Datelike, NaiveDate};
 use leptos::prelude::*;
 use season::fact::{OrderFact, OrderPieces};
 use season::ids::{OrderId, RecipeId};
-use season::limits::{EVERY_DAYS_MAX, STEMS_MAX};
+use season::limits::{EVERY_DAYS_MAX, STEMS_MAX, YEARS};
 use season::money::Money;
 use season::state::Order;
 use season::words::{Say, text};
@@ -23,6 +24,11 @@ use crate::store::Store;
 
 /// Stems that one tap adds.
 const STEP: u32 = 5;
+/// The last day of an order that nobody ends.
+const FOR_GOOD: NaiveDate = match NaiveDate::from_ymd_opt(*YEARS.end(), 12, 31) {
+    Some(day) => day,
+    None => NaiveDate::MAX,
+};
 
 /// One order, or a new one.
 #[component]
@@ -146,6 +152,7 @@ impl Fields {
             until: Typed::new(
                 order
                     .and_then(|order| order.until)
+                    .filter(|until| until.year() < *YEARS.end())
                     .map_or_else(String::new, |date| date.to_string()),
             ),
         };
@@ -174,7 +181,8 @@ impl Fields {
             done: None,
             retired: None,
             every_days: Some(every?),
-            until: until?,
+            // An emptied field is told as the last day there is: left out, it would stay as it was.
+            until: until?.or_else(|| (every.unwrap_or(0) > 0).then_some(FOR_GOOD)),
         })
     }
 }
@@ -201,7 +209,11 @@ fn Form(order: Option<Order>) -> impl IntoView {
         if !any(lines) && !any(pieces) {
             return empty.set(true);
         }
-        let names = [("who", fields.who), ("date", fields.date)];
+        let names = [
+            ("who", fields.who),
+            ("date", fields.date),
+            ("until", fields.until),
+        ];
         saver.check_and_save(vec![fact.into()], &names, move |_| leave());
     });
     view! {

@@ -1,11 +1,13 @@
 //! Orders with what there is for them, earliest first.
 
+use std::collections::BTreeMap;
+
 use chrono::{Datelike, NaiveDate};
 use leptos::prelude::*;
 use season::almanac::Almanac;
 use season::forecast::Supply;
-use season::ids::VarietyId;
-use season::promise::{LineCover, OrderCover, promises};
+use season::ids::{OrderId, VarietyId};
+use season::promise::{LineCover, OrderCover, is_over, promises};
 use season::state::Order;
 use season::stock::stock;
 use season::words::{Manner, Say, text};
@@ -15,6 +17,9 @@ use crate::parts::{Contents, ContentsLine, Icon, Section};
 use crate::route::{Route, Which};
 use crate::screens::wanted;
 use crate::store::Store;
+
+/// Deliveries of one standing order that are shown.
+const DELIVERIES_SHOWN: usize = 3;
 
 /// One line of an order in words.
 #[derive(Debug, Clone, PartialEq)]
@@ -86,6 +91,7 @@ pub fn handing(order: &Order, cover: &OrderCover) -> Handing {
         due: cover.due,
         who: order.who.clone(),
         there,
+        whole: cover.lines.iter().all(|line| line.missing() == 0),
     }
 }
 
@@ -157,9 +163,16 @@ fn pieces(almanac: &Almanac<'_>, order: &Order, manner: Manner) -> Vec<String> {
 /// Open orders with what there is for them.
 fn open(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate, manner: Manner) -> Vec<Told> {
     let stock = stock(almanac, today);
+    let mut shown = BTreeMap::<OrderId, usize>::new();
     promises(almanac, &stock, supply, today)
         .orders
         .iter()
+        // The next ones of a standing order stand for those that follow.
+        .filter(|cover| {
+            let n = shown.entry(cover.order.clone()).or_default();
+            *n += 1;
+            *n <= DELIVERIES_SHOWN
+        })
         .filter_map(|cover| {
             let order = almanac.season().orders.get(&cover.order)?;
             Some(told(almanac, order, cover, today, manner))
@@ -167,23 +180,29 @@ fn open(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate, manner: Manner
         .collect()
 }
 
-/// Orders that are done, called off or without a date, newest first.
+/// Orders and deliveries that are closed, newest first: done, called off, without a date, or run out.
 fn closed(store: Store) -> Vec<(Route, Say)> {
-    let season = store.season();
-    let mut orders: Vec<&Order> = season
-        .orders
-        .values()
-        .filter(|order| order.done || order.retired || order.date.is_none())
-        .collect();
-    orders.sort_by_key(|order| core::cmp::Reverse((order.date, order.id.clone())));
-    orders
+    let (season, today) = (store.season(), store.today());
+    let name = |order: &Order, date: Option<NaiveDate>| {
+        Say::new("name.order")
+            .with("who", order.who.clone())
+            .with_some("date", date)
+    };
+    let mut found: Vec<(Option<NaiveDate>, Route, Say)> = Vec::new();
+    for order in season.orders.values() {
+        if is_over(order, today) {
+            let route = Route::Pick(order.id.clone(), None);
+            found.push((order.date, route, name(order, order.date)));
+        }
+        found.extend(order.closed.keys().map(|due| {
+            let route = Route::Pick(order.id.clone(), Some(*due));
+            (Some(*due), route, name(order, Some(*due)))
+        }));
+    }
+    found.sort_by_key(|(date, route, _)| core::cmp::Reverse((*date, route.href())));
+    found
         .into_iter()
-        .map(|order| {
-            let name = Say::new("name.order")
-                .with("who", order.who.clone())
-                .with_some("date", order.date);
-            (Route::Order(Which::This(order.id.clone())), name)
-        })
+        .map(|(_, route, name)| (route, name))
         .collect()
 }
 

@@ -6,7 +6,7 @@ use leptos::task::spawn_local;
 use season::Fact;
 use season::fact::{SpaceKind, TemperatureFact};
 use season::ids::SpaceId;
-use season::logger::{Choice, LoggerError, Reading, Unit, UnitSaid, read};
+use season::logger::{Choice, LoggerError, Reading, UnitSaid, read};
 use season::words::{Arg, Say, text};
 
 use super::back_to;
@@ -161,13 +161,22 @@ fn Found(
 ) -> impl IntoView {
     let store = Store::here();
     let saver = Saver::new();
-    let read = Memo::new(move |_| {
+    let found = Memo::new(move |_| {
         let choice = told.choice(store);
         bytes.with_value(|bytes| read(bytes, &choice))
     });
+    // What the file itself leaves open, whatever was answered since.
+    let open = Memo::new(move |_| {
+        let choice = Choice {
+            column: told.column.text().parse().ok(),
+            today: Some(store.today()),
+            ..Choice::default()
+        };
+        bytes.with_value(|bytes| read(bytes, &choice)).ok()
+    });
     let save = Callback::new(move |()| {
         let space = SpaceId::new(told.space.text_now()).ok();
-        let facts: Vec<Fact> = read.with_untracked(|read| {
+        let facts: Vec<Fact> = found.with_untracked(|read| {
             let days = read.as_ref().map(|read| read.days.as_slice());
             let days = days.unwrap_or_default().iter();
             days.map(|day| {
@@ -192,27 +201,22 @@ fn Found(
     });
     let head = Words::from(name);
     view! {
-        {move || match read.get() {
+        {move || open.get().map(|open| view! { <Asked found=open told /> })}
+        {move || match found.get() {
             Err(error) => {
                 let why = error.say();
                 view! { <Notice kind=NoticeKind::Problem head="logger.refused" text=why /> }
                     .into_any()
             }
             Ok(found) => {
-                view! { <Preview found head=head.clone() told saver save /> }.into_any()
+                view! { <Preview found head=head.clone() saver save /> }.into_any()
             }
         }}
     }
 }
 
 #[component]
-fn Preview(
-    found: Reading,
-    head: Words,
-    told: Told,
-    saver: Saver,
-    save: Callback<()>,
-) -> impl IntoView {
+fn Preview(found: Reading, head: Words, saver: Saver, save: Callback<()>) -> impl IntoView {
     let store = Store::here();
     let manner = store.manner_now();
     let notices = found
@@ -253,9 +257,7 @@ fn Preview(
     view! {
         <Section head=head>
             {span.map(|said| view! { <p class="lead">{said}</p> })}
-            <Asked found=found.clone() told />
             <ul class="logger__notices">{notices}</ul>
-            {any.then(|| view! { <Where told /> })}
             {any
                 .then(|| {
                     view! {
@@ -287,12 +289,6 @@ fn Asked(found: Reading, told: Told) -> impl IntoView {
     });
     let unit_open = found.unit_said != UnitSaid::Header;
     let unit = unit_open.then(|| {
-        if found.unit_said == UnitSaid::Assumed && told.unit.text_now().is_empty() {
-            told.unit.put(match found.unit {
-                Unit::Celsius => "c",
-                Unit::Fahrenheit => "f",
-            });
-        }
         let options = vec![
             Picked::new("c", "logger.celsius"),
             Picked::new("f", "logger.fahrenheit"),
@@ -314,6 +310,7 @@ fn Asked(found: Reading, told: Told) -> impl IntoView {
         {columns}
         {unit}
         {order}
+        <Where told />
     }
 }
 

@@ -68,8 +68,8 @@ struct Told {
 #[derive(Clone, PartialEq)]
 enum Found {
     Open(Box<Told>),
-    /// Done, called off, or without a day.
-    Closed(OrderId),
+    /// Done, called off, or not due in these weeks: what it came to.
+    Closed(OrderId, String, Bill),
     Missing,
 }
 
@@ -88,7 +88,10 @@ fn find(store: Store, id: &OrderId, due: Option<NaiveDate>) -> Found {
             Some(cover) => Found::Open(Box::new(told(
                 almanac, order, cover, &promises, today, manner,
             ))),
-            None => Found::Closed(id.clone()),
+            None => {
+                let bill = bill(almanac, order, due);
+                Found::Closed(id.clone(), order.who.clone(), bill)
+            }
         }
     })
 }
@@ -186,13 +189,16 @@ pub fn PickScreen(
         <Frame title="pick.title" area=Area::Cooler back=Back::to_area(Area::Cooler)>
             {move || match found.get() {
                 Found::Open(told) => view! { <Open told=*told recorder /> }.into_any(),
-                Found::Closed(id) => {
+                Found::Closed(id, who, bill) => {
                     view! {
-                        <Notice kind=NoticeKind::Info head="pick.closed">
-                            <a class="btn" href=Route::Order(Which::This(id)).href()>
-                                {text("orders.change")}
-                            </a>
-                        </Notice>
+                        <Section head=who>
+                            <Notice kind=NoticeKind::Info head="pick.closed">
+                                <a class="btn" href=Route::Order(Which::This(id)).href()>
+                                    {text("orders.change")}
+                                </a>
+                            </Notice>
+                        </Section>
+                        <BillView bill />
                     }
                     .into_any()
                 }

@@ -4,12 +4,11 @@ use leptos::prelude::*;
 use season::almanac::Almanac;
 use season::fact::{OrderFact, OrderLine, Wanted};
 use season::ids::{OrderId, VarietyId};
-use season::plan::answers;
 use season::promise::{Fill, LineCover, OrderCover, Promises, fills};
 use season::state::Order;
 use season::words::{Manner, Say, text};
 
-use crate::forms::{Recorder, fresh, names};
+use crate::forms::{Asked, Deed, Quick, Recorder, names};
 use crate::parts::{Icon, Saver};
 use crate::store::Store;
 
@@ -29,8 +28,6 @@ struct Offer {
 pub struct Missing {
     said: String,
     offers: Vec<Offer>,
-    /// What is bought in for it.
-    buy: Option<VarietyId>,
 }
 
 /// What a line lacks; `None` while the forecast covers it.
@@ -53,19 +50,12 @@ pub fn missing(
         .take(OFFERS)
         .map(|fill| offer(almanac, order, line, &fill, number, manner))
         .collect();
-    let answering = || {
-        let all = almanac.season().varieties_in_order();
-        all.into_iter()
-            .find(|variety| answers(almanac, &variety.id, &line.wanted))
-            .map(|variety| variety.id.clone())
-    };
     Some(Missing {
         said: Say::new(key)
             .with("n", number)
             .with("by", cover.buy_in_by)
             .write(manner),
         offers,
-        buy: line.wanted.variety.clone().or_else(answering),
     })
 }
 
@@ -89,12 +79,16 @@ fn offer(
         .with_some("coming", Some(fill.to_come).filter(|n| *n > 0))
         .write(manner),
         swap: swapped(order, &line.wanted, &fill.variety, there)
-            .map(|fact| (Say::new("pick.swap").with("n", there), fact)),
+            .map(|(n, fact)| (Say::new("pick.swap").with("n", n), fact)),
     }
 }
 
-/// The order with so many stems of a line wanted as another variety; `None` where the line comes out of a recipe.
-fn swapped(order: &Order, wanted: &Wanted, by: &VarietyId, stems: u32) -> Option<OrderFact> {
+/// The order with so many stems of a line wanted as another variety, and how many these are; `None` where the line comes out of a
+/// recipe, and for a standing order, whose other deliveries are as they were ordered.
+fn swapped(order: &Order, wanted: &Wanted, by: &VarietyId, stems: u32) -> Option<(u32, OrderFact)> {
+    if order.is_standing() {
+        return None;
+    }
     let mut lines = order.lines.clone();
     let line = lines.iter_mut().find(|line| line.wanted == *wanted)?;
     let stems = stems.min(line.stems);
@@ -114,7 +108,7 @@ fn swapped(order: &Order, wanted: &Wanted, by: &VarietyId, stems: u32) -> Option
             per,
         }),
     }
-    Some(with_lines(order.id.clone(), lines))
+    Some((stems, with_lines(order.id.clone(), lines)))
 }
 
 fn with_lines(of: OrderId, lines: Vec<OrderLine>) -> OrderFact {
@@ -164,20 +158,8 @@ pub fn Stand(missing: Missing, recorder: Recorder, saver: Saver) -> impl IntoVie
             }
         })
         .collect_view();
-    let buy = missing.buy.map(|variety| {
-        view! {
-            <button
-                class="btn no-print"
-                type="button"
-                aria-haspopup="dialog"
-                on:click=move |_| {
-                    recorder.record(fresh::bought_in(&variety, store.today_now()));
-                }
-            >
-                {text("pick.buy")}
-            </button>
-        }
-    });
+    // Which variety it is bought as is chosen first: it need not be one of one's own.
+    let buy = move |_| recorder.ask(Asked::Quick(Quick::Which(Deed::BoughtIn)));
     view! {
         <p class="order__short">
             <Icon name="caution" small=true />
@@ -185,6 +167,10 @@ pub fn Stand(missing: Missing, recorder: Recorder, saver: Saver) -> impl IntoVie
         </p>
         <p class="small">{text(if none { "pick.no_offers" } else { "pick.offers" })}</p>
         <ul>{offers}</ul>
-        <div class="actions">{buy}</div>
+        <div class="actions">
+            <button class="btn no-print" type="button" aria-haspopup="dialog" on:click=buy>
+                {text("pick.buy")}
+            </button>
+        </div>
     }
 }

@@ -1,6 +1,7 @@
 //! What the records suggest, each accepted by itself.
 
 use leptos::prelude::*;
+use season::Fact;
 use season::crop_year::{CropSpan, spans};
 use season::fact::{Learned as Figure, VarietyFact};
 use season::ids::VarietyId;
@@ -34,6 +35,27 @@ fn span(store: Store) -> Option<CropSpan> {
     spans.get(usize::from(young)).or(Some(now)).cloned()
 }
 
+/// Whether the records of a season are in a figure already. One that was accepted as the season began rests on the one before.
+fn counts(learned: &Figure, span: &CropSpan) -> bool {
+    const BEGINNING_DAYS: i64 = 60;
+    (learned.until - span.from).num_days() >= BEGINNING_DAYS.min((span.to - span.from).num_days())
+}
+
+/// What stood in a figure's place before this season's records were accepted.
+fn before(store: Store, variety: &VarietyId, figure: &str) -> Option<Figure> {
+    let span = untrack(|| span(store))?;
+    store.with_log_now(|log| {
+        let of = |entry: &season::Entry| match entry.fact() {
+            Fact::Variety(fact) if fact.of == *variety => *fact.learned.get(figure)?,
+            _ => None,
+        };
+        log.iter()
+            .rev()
+            .filter_map(of)
+            .find(|learned| !counts(learned, &span))
+    })
+}
+
 fn all(store: Store) -> Vec<One> {
     let (today, manner) = (store.today(), store.manner());
     let Some(span) = span(store) else {
@@ -42,7 +64,7 @@ fn all(store: Store) -> Vec<One> {
     store.with_almanac(|almanac| {
         let taken = |variety: &VarietyId, figure: &str| {
             let learned = almanac.variety(variety)?.learned.get(figure).copied();
-            learned.filter(|learned| learned.until >= span.from)
+            learned.filter(|learned| counts(learned, &span))
         };
         let mut found: Vec<One> = suggest(almanac, span.from, span.to, today)
             .into_iter()
@@ -51,7 +73,7 @@ fn all(store: Store) -> Vec<One> {
             .collect();
         for variety in almanac.season().varieties_in_order() {
             for (figure, learned) in &variety.learned {
-                if learned.until < span.from {
+                if !counts(learned, &span) {
                     continue;
                 }
                 let said = Say::new("learned.taken")
@@ -95,7 +117,7 @@ fn accepted(store: Store, one: &Suggestion) -> VarietyFact {
         let variety = almanac.variety(&one.variety)?;
         variety.learned.get(one.figure).copied()
     });
-    let until = span(store).map_or_else(|| store.today_now(), |span| span.to);
+    let until = untrack(|| span(store)).map_or_else(|| store.today_now(), |span| span.to);
     let plantings = before.map_or(0, |before| before.plantings);
     let figure = Figure {
         value: one.after,
@@ -178,8 +200,9 @@ fn Line(one: One, saver: Saver) -> impl IntoView {
         } => {
             let label = said.clone();
             let back = move |_| {
+                let earlier = before(store, &variety, &figure);
                 let fact = VarietyFact {
-                    learned: [(figure.clone(), None)].into(),
+                    learned: [(figure.clone(), earlier)].into(),
                     ..changes_of(variety.clone())
                 };
                 saver.save(vec![fact.into()], |_| {});

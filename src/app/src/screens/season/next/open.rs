@@ -1,10 +1,12 @@
 //! What a season leaves open: trays with plants, beds that stand, orders, stems in the cooler.
 
+use chrono::NaiveDate;
 use leptos::prelude::*;
 use season::Fact;
 use season::almanac::Almanac;
 use season::fact::FinishedFact;
 use season::ids::{PlantingId, SowingId};
+use season::promise::is_over;
 use season::stock::stock;
 use season::words::{Say, text};
 
@@ -16,35 +18,47 @@ use crate::store::Store;
 /// A lifecycle that stands for more than a season, as the crop reference tells it.
 const STAYS: [&str; 2] = ["perennial", "biennial"];
 
+/// Stems to come that nobody waits for, and days without a cut after which a planting is taken to be over.
+const FEW_STEMS: f64 = 3.0;
+const QUIET_DAYS: i64 = 28;
+
 /// What is open.
 #[derive(Clone, PartialEq, Default)]
 struct Left {
     /// Trays that are still minded.
     trays: Vec<SowingId>,
-    /// Plantings that were cut or are over, of crops that do not stand for years.
-    plantings: Vec<(PlantingId, String)>,
+    /// Plantings that were cut and have nothing to come, of crops that do not stand for years, with their last cut.
+    plantings: Vec<(PlantingId, NaiveDate, String)>,
     orders: usize,
     stems: u32,
 }
 
 fn left(store: Store) -> Left {
-    let (today, manner) = (store.today(), store.manner());
+    let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
     store.with_almanac(|almanac| {
         let season = almanac.season();
         let trays = season.sowings.values().filter(|sowing| sowing.in_trays());
-        let plantings = season.plantings.values().filter(|planting| {
-            planting.finished.is_none() && !planting.cuts.is_empty() && !stays(almanac, planting)
+        let to_come = |id: &PlantingId| {
+            let forecast = outlook.supply().beds.get(id);
+            let weeks = forecast.map_or(&[][..], |forecast| &forecast.weeks);
+            weeks.iter().map(|(_, stems)| stems.p50).sum::<f64>()
+        };
+        let plantings = season.plantings.values().filter_map(|planting| {
+            let last = planting.cuts.last()?.date;
+            let over = to_come(&planting.id) < FEW_STEMS || (today - last).num_days() > QUIET_DAYS;
+            let ends = planting.finished.is_none() && over && !stays(almanac, planting);
+            ends.then_some((planting, last))
         });
         let orders = season.orders.values();
         Left {
             trays: trays.map(|sowing| sowing.id.clone()).collect(),
             plantings: plantings
-                .map(|planting| {
+                .map(|(planting, last)| {
                     let name = names::planting(almanac, &planting.id).write(manner);
-                    (planting.id.clone(), name)
+                    (planting.id.clone(), last, name)
                 })
                 .collect(),
-            orders: orders.filter(|order| !order.done && !order.retired).count(),
+            orders: orders.filter(|order| !is_over(order, today)).count(),
             stems: stock(almanac, today)
                 .batches
                 .iter()
@@ -97,18 +111,23 @@ fn Lines(left: Left, saver: Saver) -> impl IntoView {
         let names = left
             .plantings
             .iter()
-            .map(|(_, name)| view! { <li>{name.clone()}</li> })
+            .map(|(_, _, name)| view! { <li>{name.clone()}</li> })
             .collect_view();
         let said = Say::new("next.open.beds")
             .with("n", left.plantings.len())
             .write(store.manner_now());
-        let ids: Vec<PlantingId> = left.plantings.iter().map(|(id, _)| id.clone()).collect();
+        let ids: Vec<_> = left
+            .plantings
+            .iter()
+            .map(|(id, last, _)| (id.clone(), *last))
+            .collect();
         let clear = move |_| {
-            let facts = ids.iter().map(|id| -> Fact {
+            // The bed was free from its last cut on, as far as anybody noted.
+            let facts = ids.iter().map(|(id, last)| -> Fact {
                 FinishedFact {
                     sowing: None,
                     planting: Some(id.clone()),
-                    date: store.today_now(),
+                    date: *last,
                 }
                 .into()
             });
