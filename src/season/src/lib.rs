@@ -14,6 +14,7 @@ pub mod chance;
 pub mod check;
 pub mod coverage;
 pub mod crop_year;
+pub mod deliveries;
 pub mod entry;
 pub mod example_climates;
 pub mod fact;

@@ -5,9 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::NaiveDate;
 
 use crate::almanac::Almanac;
+use crate::deliveries::deliveries;
 use crate::ids::*;
 use crate::keeping::{self, Keeping, Warm};
-use crate::promise::deliveries;
 use crate::state::{Season, StemsMoved, Warmed};
 
 /// Stems of one variety cut on one day that are still there.

@@ -4,7 +4,6 @@
 //! still keep on the order's day, stems to come only if they are cut by then and keep until then. What was put aside for an order
 //! is for no other.
 
-mod deliveries;
 mod fill;
 mod lines;
 mod store;
@@ -14,7 +13,6 @@ mod tests;
 
 use chrono::NaiveDate;
 
-pub use deliveries::{AHEAD_DAYS, Delivery, days_of, deliveries, is_over};
 pub use fill::{Fill, fills};
 pub(crate) use lines::breadth;
 pub use lines::{LineCover, OrderCover, lines_of};
@@ -22,6 +20,7 @@ use store::{ByVariety, Store};
 pub(crate) use store::{cut_from, share_between};
 
 use crate::almanac::Almanac;
+pub use crate::deliveries::{AHEAD_DAYS, Delivery, days_of, deliveries, is_over};
 use crate::forecast::{Supply, shifted};
 use crate::ids::*;
 use crate::keeping::State;

@@ -120,12 +120,6 @@ fn the_earlier_order_has_the_stems_and_the_later_one_is_short_by_the_rest() {
 #[test]
 fn stems_that_will_not_keep_do_not_count_and_those_cut_by_then_do() {
     let (mut sample, spike, supply) = season();
-    let keeps = sample.with(|almanac| {
-        let keeps = almanac
-            .crop(&spike)
-            .and_then(|crop| crop.typical("cold_storage_max_days"));
-        keeps.expect("keeps") as i64
-    });
     // Wednesday of the week with 14: three of its seven days.
     order(
         &mut sample,
@@ -134,8 +128,8 @@ fn stems_that_will_not_keep_do_not_count_and_those_cut_by_then_do() {
         vec![variety_line(&spike, 30)],
     );
     let line = covers(&sample, &supply).remove(0).lines.remove(0);
-    let kept = 11 <= keeps;
-    assert_eq!(line.in_stock, if kept { 25 } else { 0 }, "keeps {keeps}");
+    // Snapdragons keep 7 days in the cooler (Wills et al. by way of the crop reference); these were cut eleven days before.
+    assert_eq!(line.in_stock, 0);
     assert!((line.to_come.p50 - 6.0).abs() < 1e-9, "{line:?}");
     assert!((line.to_come.p10 - 3.0).abs() < 1e-9, "{line:?}");
 }
