@@ -4,7 +4,7 @@ use culture::Reference;
 use leptos::prelude::*;
 use season::words::{Say, text};
 
-use crate::browser::{boot, crash, page};
+use crate::browser::{boot, crash, page, tap_guard};
 use crate::parts::slip::SavedSlip;
 use crate::parts::{Frame, Notice, NoticeKind};
 use crate::route::{Area, NoSuchPlace, Route};
@@ -65,6 +65,7 @@ fn Root(reference: &'static Reference) -> impl IntoView {
             request_animation_frame(page::to_top);
         }
     });
+    tap_guard::watch();
     boot::listen(move |told| store.tell(told));
     store.start();
     view! {

@@ -121,6 +121,15 @@ pub fn focus(selector: &str) -> bool {
         .is_some_and(|element| element.focus().is_ok())
 }
 
+/// Takes no more taps and keys in the first element that a selector finds.
+pub fn make_inert(selector: &str) {
+    let found = document().and_then(|document| document.query_selector(selector).ok().flatten());
+    if let Some(element) = found {
+        // Only a bad name is refused.
+        let _inert = element.set_attribute("inert", "");
+    }
+}
+
 /// Opens the folded part of the page, if it is in one, that holds the first element that a selector finds.
 pub fn unfold(selector: &str) {
     let folded = document()

@@ -147,7 +147,7 @@ fn Line(told: Told, manner: Manner, recorder: Recorder) -> impl IntoView {
         }
     });
     view! {
-        <li>
+        <li data-guarded="">
             <details class="history__line">
                 <summary class="history__ask">
                     <span class="history__day">{manner.date(told.date)}</span>

@@ -11,6 +11,7 @@ use season::words::Say;
 use super::focus::Place;
 use super::fresh::{self, OfPlanting, OfTray};
 use super::quick::Quick;
+use super::step::Step;
 use crate::browser::page;
 use crate::route::{Route, ShedPart};
 use crate::store::Store;
@@ -43,6 +44,7 @@ pub struct Recorder {
     asked: RwSignal<Option<Asked>>,
     /// Where the focus was, and goes back to.
     from: StoredValue<Option<Place>, LocalStorage>,
+    step: Step,
 }
 
 impl Default for Recorder {
@@ -58,6 +60,7 @@ impl Recorder {
             store: Store::here(),
             asked: RwSignal::new(None),
             from: StoredValue::new_local(None),
+            step: Step::new(),
         }
     }
 
@@ -74,19 +77,35 @@ impl Recorder {
         self.asked.set(Some(asked));
     }
 
-    /// Closes the sheet and gives the focus back.
+    /// Closes the sheet, once the browser is out of its step, and gives the focus back.
     pub fn close(self) {
         if self.asked.try_get_untracked().flatten().is_none() {
             return;
         }
-        self.asked.set(None);
+        if self.step.leave(self) {
+            page::make_inert("dialog[open]");
+        } else {
+            self.closed();
+        }
+    }
+
+    /// The sheet's step is left.
+    pub(super) fn closed(self) {
+        if self.asked.try_set(None).is_some() {
+            return;
+        }
         let from = self.from.try_get_value().flatten();
-        // Once the page shows what was recorded.
+        // Once the page is drawn without the sheet.
         request_animation_frame(move || {
             if let Some(from) = from {
                 from.restore();
             }
         });
+    }
+
+    /// The sheet's step in the browser's history.
+    pub(super) fn step(self) -> Step {
+        self.step
     }
 
     /// Asks to record a fact that begins as given.

@@ -28,7 +28,7 @@ pub fn SavedSlip() -> impl IntoView {
                     .map(|slip| {
                         let said = slip.said.write(store.manner());
                         view! {
-                            <div class="slip">
+                            <div class="slip" data-guarded="">
                                 <p class="slip__said">
                                     <Icon name="saved" />
                                     {said}

@@ -5,7 +5,7 @@ use season::ids::{PlantingId, SpaceId};
 use season::tasks::{Due, Subject, Task};
 use season::words::Say;
 
-use super::today::row::TaskRow;
+use super::task_list::TaskList;
 use crate::forms::Recorder;
 use crate::parts::Icon;
 use crate::store::Store;
@@ -60,39 +60,32 @@ pub fn DueTasks(
             .cloned()
             .collect::<Vec<Task>>()
     });
+    let any = Memo::new(move |_| due.with(|due| !due.is_empty()));
+    let head = move || {
+        let today = store.today();
+        let late = |task: &&Task| task.due(today) == Due::Late;
+        let (n, late) = due.with(|due| (due.len(), due.iter().filter(late).count()));
+        Say::new("due.here")
+            .with("n", n)
+            .with_some("late", Some(late).filter(|n| *n > 0))
+            .write(store.manner())
+    };
     move || {
-        // Sentences follow the reader's units.
-        store.manner();
-        let due = due.get();
-        (!due.is_empty()).then(|| {
-            let (today, manner) = (store.today_now(), store.manner_now());
-            let late = due
-                .iter()
-                .filter(|task| task.due(today) == Due::Late)
-                .count();
-            let head = Say::new("due.here")
-                .with("n", due.len())
-                .with_some("late", Some(late).filter(|n| *n > 0))
-                .write(manner);
-            let rows = due
-                .into_iter()
-                .map(|task| view! { <TaskRow task recorder here /> })
-                .collect_view();
+        any.get().then(|| {
             if here {
-                view! { <ul>{rows}</ul> }.into_any()
-            } else {
-                // Beside the beds themselves: one line that opens.
-                view! {
-                    <details class="why">
-                        <summary class="why__ask">
-                            <Icon name="today" small=true />
-                            {head}
-                        </summary>
-                        <ul>{rows}</ul>
-                    </details>
-                }
-                .into_any()
+                return view! { <TaskList tasks=due recorder here /> }.into_any();
             }
+            // Beside the beds themselves: one line that opens.
+            view! {
+                <details class="why">
+                    <summary class="why__ask">
+                        <Icon name="today" small=true />
+                        {head}
+                    </summary>
+                    <TaskList tasks=due recorder />
+                </details>
+            }
+            .into_any()
         })
     }
 }

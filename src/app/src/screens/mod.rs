@@ -11,6 +11,7 @@ pub mod petal;
 pub mod record_log;
 pub mod season;
 pub mod shed;
+pub mod task_list;
 pub mod today;
 pub mod tonight;
 pub mod wanted;

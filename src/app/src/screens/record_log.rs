@@ -108,7 +108,7 @@ fn Row(row: Shown, recorder: Recorder, take_back: Callback<Shown>) -> impl IntoV
     let entry = row.entry.clone();
     let whole = row.clone();
     view! {
-        <li>
+        <li data-guarded="">
             <p>
                 {row.said} " "
                 {row.revised.then(|| view! { <span class="chip">{text("log.revised")}</span> })}

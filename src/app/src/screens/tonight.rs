@@ -91,7 +91,7 @@ fn List(night: Tonight, saver: Saver) -> impl IntoView {
                 }
             });
             view! {
-                <li class="cover">
+                <li class="cover" data-guarded="">
                     <h3 class="cover__name">
                         <a href=to>{said}</a>
                     </h3>

@@ -64,6 +64,8 @@ pub struct Store {
     vault: StoredValue<Option<Vault>, LocalStorage>,
     tabs: StoredValue<Option<Tabs>, LocalStorage>,
     last_drafted: StoredValue<Option<Stamp>>,
+    /// Appends on their way to the disk or to the screen.
+    appending: StoredValue<usize>,
     asked: StoredValue<bool>,
 }
 
@@ -97,6 +99,7 @@ impl Store {
             vault: StoredValue::new_local(None),
             tabs: StoredValue::new_local(None),
             last_drafted: StoredValue::new(None),
+            appending: StoredValue::new(0),
             asked: StoredValue::new(false),
         }
     }

@@ -109,10 +109,13 @@ impl Store {
             return;
         };
         let (heard, _) = read(rows);
+        let known = self.log.with_value(Log::len);
         self.log
             .update_value(|log| log.extend(heard.iter().cloned()));
-        self.refold();
-        self.look_at_calendar();
+        if self.log.with_value(Log::len) > known {
+            self.refold();
+            self.look_at_calendar();
+        }
     }
 
     fn closed(self, closing: Closing) {

@@ -9,11 +9,11 @@ use vault::{Book, Device, Row, Vault, durability};
 
 use super::slip::{Slip, saved};
 use super::{Keep, RecordError, Store, draft};
-use crate::browser::{clock, random};
+use crate::browser::{clock, frame, random};
 
 impl Store {
-    /// Records facts together: all of them or none. Ready only when they are on the disk and in the season; then the slip says
-    /// so. On an error nothing has changed: keep what was typed and show [`RecordError::say`].
+    /// Records facts together: all of them or none. Ready only when they are on the disk and the screen shows the season with them;
+    /// then the slip says so. On an error nothing has changed: keep what was typed and show [`RecordError::say`].
     ///
     /// Run it to its end (`spawn_local`): a future that is dropped abandons its transaction.
     pub async fn record(self, facts: Vec<Fact>) -> Result<Vec<EntryId>, RecordError> {
@@ -73,15 +73,32 @@ impl Store {
     async fn write(self, facts: Vec<Fact>) -> Result<Vec<EntryId>, RecordError> {
         let vault = self.open_vault()?;
         let entries = self.draft(facts)?;
+        let ids = entries.iter().map(|entry| entry.id().clone()).collect();
+        self.append(&vault, entries).await?;
+        Ok(ids)
+    }
+
+    /// Stores entries and shows the season with them. They count as saved once both are done.
+    pub(super) async fn append(
+        self,
+        vault: &Vault,
+        entries: Vec<Entry>,
+    ) -> Result<(), RecordError> {
         self.keep.try_set(Keep::Saving);
-        match vault.append(&rows(&entries)).await {
+        self.appending.update_value(|n| *n += 1);
+        let stored = vault.append(&rows(&entries)).await;
+        if stored.is_ok() {
+            self.announce(&entries);
+            self.show(entries).await;
+        }
+        self.appending.update_value(|n| *n -= 1);
+        match stored {
             Ok(_) => {
-                let ids = entries.iter().map(|entry| entry.id().clone()).collect();
-                self.kept(&vault);
-                self.announce(&entries);
-                self.log.update_value(|log| log.extend(entries));
-                self.refold();
-                Ok(ids)
+                // What is still on its way says so when it is done.
+                if self.appending.get_value() == 0 {
+                    self.kept(vault);
+                }
+                Ok(())
             }
             Err(error) => {
                 let error = RecordError::Storage(error);
@@ -89,6 +106,14 @@ impl Store {
                 Err(error)
             }
         }
+    }
+
+    /// Adds stored entries to the season and waits until the screen shows it with them.
+    async fn show(self, entries: Vec<Entry>) {
+        self.log.update_value(|log| log.extend(entries));
+        self.refold();
+        self.look_at_calendar();
+        frame::drawn().await;
     }
 
     fn draft(self, facts: Vec<Fact>) -> Result<Vec<Entry>, RecordError> {

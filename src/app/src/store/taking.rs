@@ -5,8 +5,7 @@ use season::file::Preview;
 use season::ids::DeviceId;
 use vault::Device;
 
-use super::recording::rows;
-use super::{Keep, RecordError, Store};
+use super::{RecordError, Store};
 use crate::browser::{clock, random};
 
 /// What taking a file did.
@@ -22,18 +21,7 @@ impl Store {
     /// Takes a file's new entries, all of them or none.
     pub async fn take(self, preview: &Preview) -> Result<Taken, RecordError> {
         let vault = self.open_vault()?;
-        self.keep.try_set(Keep::Saving);
-        if let Err(error) = vault.append(&rows(&preview.new)).await {
-            let error = RecordError::Storage(error);
-            self.keep.try_set(Keep::Unsaved(error.say()));
-            return Err(error);
-        }
-        self.kept(&vault);
-        self.announce(&preview.new);
-        self.log
-            .update_value(|log| log.extend(preview.new.iter().cloned()));
-        self.refold();
-        self.look_at_calendar();
+        self.append(&vault, preview.new.clone()).await?;
         let new_device_id = self.is_cloned(preview) && self.take_new_device_id().await?;
         self.ask_to_persist();
         Ok(Taken {

@@ -162,7 +162,7 @@ impl TaskKind {
 }
 
 /// What a task is about.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Subject {
     /// A planned sowing.
     Planned(PlannedId),
@@ -179,7 +179,7 @@ pub enum Subject {
 }
 
 /// When a task is due, as of a day.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Due {
     /// Past its latest day.
     Late,

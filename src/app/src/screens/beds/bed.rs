@@ -112,7 +112,7 @@ fn InKey(planting: PlantingTold, recorder: Recorder) -> impl IntoView {
     let name = planting.name.write(manner);
     let label = name.clone();
     view! {
-        <li class="planting">
+        <li class="planting" data-guarded="">
             <span class="planting__letter">{planting.letter}</span>
             <h4 class="planting__name">
                 <a href=Route::Planting(planting.id).href()>{name}</a>

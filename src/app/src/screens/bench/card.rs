@@ -78,7 +78,7 @@ fn Card(shown: Shown, id: SowingId, recorder: Recorder) -> impl IntoView {
     let expect = shown.verdict.expect.map(|say| say.write(manner));
     let name = shown.name.write(manner);
     view! {
-        <article class=class>
+        <article class=class data-guarded="">
             <p class="stake">
                 <span>{text("bench.day")}</span>
                 <span class="stake__num">{shown.day}</span>

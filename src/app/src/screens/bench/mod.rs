@@ -22,7 +22,7 @@ use self::racks::{Rack, racks};
 use self::slots::{Slots, Wanting};
 pub use self::sow::SowScreen;
 pub use self::tray::TrayScreen;
-use super::today::row::TaskRow;
+use super::task_list::TaskList;
 use crate::forms::{RecordSheet, Recorder, names};
 use crate::parts::{Drawing, Empty, Frame, Icon, Section, Words, words};
 use crate::route::{Area, Route};
@@ -124,22 +124,23 @@ pub(super) fn to_sow(tasks: &[Task]) -> impl Iterator<Item = &Task> {
 #[component]
 fn ToSow(recorder: Recorder) -> impl IntoView {
     let store = Store::here();
-    move || {
+    let soon = Memo::new(move |_| {
         let (outlook, today) = (store.outlook(), store.today());
-        store.manner();
-        let soon: Vec<Task> = to_sow(outlook.tasks())
+        to_sow(outlook.tasks())
             .filter(|task| task.due(today) < season::tasks::Due::Later)
             .cloned()
-            .collect();
-        (!soon.is_empty()).then(|| {
-            let tally = Say::new("today.tally").with("n", soon.len());
-            let rows = soon
-                .into_iter()
-                .map(|task| view! { <TaskRow task recorder /> })
-                .collect_view();
+            .collect::<Vec<Task>>()
+    });
+    let any = Memo::new(move |_| soon.with(|soon| !soon.is_empty()));
+    let tally = Signal::derive(move || {
+        let n = soon.with(Vec::len);
+        Say::new("today.tally").with("n", n).write(store.manner())
+    });
+    move || {
+        any.get().then(|| {
             view! {
                 <Section head="bench.to_sow" tally=tally>
-                    <ul>{rows}</ul>
+                    <TaskList tasks=soon recorder />
                 </Section>
             }
         })

@@ -8,7 +8,7 @@ use super::to_sow;
 use crate::forms::{RecordSheet, Recorder, names};
 use crate::parts::{Back, Drawing, Empty, Frame, Icon, Section};
 use crate::route::{Area, Route, ShedPart};
-use crate::screens::today::row::TaskRow;
+use crate::screens::task_list::TaskList;
 use crate::store::Store;
 
 /// What to sow.
@@ -33,18 +33,16 @@ pub fn SowScreen() -> impl IntoView {
 #[component]
 fn Planned(recorder: Recorder) -> impl IntoView {
     let store = Store::here();
-    move || {
+    let planned = Memo::new(move |_| {
         let outlook = store.outlook();
-        store.manner();
-        let planned: Vec<Task> = to_sow(outlook.tasks()).cloned().collect();
-        (!planned.is_empty()).then(|| {
-            let rows = planned
-                .into_iter()
-                .map(|task| view! { <TaskRow task recorder /> })
-                .collect_view();
+        to_sow(outlook.tasks()).cloned().collect::<Vec<Task>>()
+    });
+    let any = Memo::new(move |_| planned.with(|planned| !planned.is_empty()));
+    move || {
+        any.get().then(|| {
             view! {
                 <Section head="sow.planned">
-                    <ul>{rows}</ul>
+                    <TaskList tasks=planned recorder />
                 </Section>
             }
         })
@@ -81,7 +79,7 @@ fn Varieties(recorder: Recorder) -> impl IntoView {
             .into_iter()
             .map(|(id, name)| {
                 view! {
-                    <li>
+                    <li data-guarded="">
                         <button
                             class="contents__link contents__link--deed"
                             type="button"

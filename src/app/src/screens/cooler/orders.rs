@@ -283,7 +283,7 @@ fn OneOrder(told: Told, handing: RwSignal<Option<Handing>>) -> impl IntoView {
         .map(|line| view! { <OneLine line /> })
         .collect_view();
     view! {
-        <li class="order">
+        <li class="order" data-guarded="">
             <p class="order__when">
                 <span class="order__day">{told.day}</span>
                 <span class="order__month">{told.of}</span>

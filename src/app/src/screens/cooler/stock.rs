@@ -256,7 +256,7 @@ fn Line(told: Told, out: RwSignal<Option<Told>>) -> impl IntoView {
         .with("n", told.stems)
         .write(Default::default());
     view! {
-        <li class=class>
+        <li class=class data-guarded="">
             <p class="bunch__many">
                 <span class="bunch__num">{told.stems}</span>
                 <span class="bunch__unit">{unit}</span>

@@ -188,7 +188,7 @@ fn Line(
     };
     let on_sow = move |_| sow(store, recorder, &id.get_value());
     view! {
-        <li class=class>
+        <li class=class data-guarded="">
             <SowWeek date=told.sow today manner />
             <h3 class="proposal__name">{name}</h3>
             <p class="small">{told.facts.write(manner)}</p>

@@ -91,7 +91,7 @@ fn Row(row: Shown, wrong: RwSignal<Option<Say>>) -> impl IntoView {
         None => view! { <span>{name}</span> }.into_any(),
     });
     view! {
-        <li class="entry">
+        <li class="entry" data-guarded="">
             <span class="entry__words">
                 <span class="contents__name">
                     {row.said} " "

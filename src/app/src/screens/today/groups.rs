@@ -5,6 +5,8 @@ use season::ids::SpaceId;
 use season::tasks::{Due, Task};
 use season::words::{Arg, Say};
 
+use crate::store::Outlook;
+
 /// Tasks of one space that are due together, by their places in the list they came from.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Stop {
@@ -23,15 +25,46 @@ pub struct Group {
     pub stops: Vec<Stop>,
 }
 
-impl Group {
-    /// How many tasks.
-    pub fn len(&self) -> usize {
-        self.stops.iter().map(|stop| stop.tasks.len()).sum()
+/// The tasks of a day in walking order. Another one only when they were worked out anew.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Walk {
+    outlook: Outlook,
+    groups: Vec<Group>,
+}
+
+impl Walk {
+    /// As of a day.
+    pub fn of(outlook: Outlook, today: NaiveDate) -> Self {
+        let groups = groups(outlook.tasks(), today);
+        Self { outlook, groups }
     }
 
-    /// Whether there are none.
-    pub fn is_empty(&self) -> bool {
-        self.len() == 0
+    /// The due times that have tasks.
+    pub fn dues(&self) -> Vec<Due> {
+        self.groups.iter().map(|group| group.due).collect()
+    }
+
+    fn stops(&self, due: Due) -> impl Iterator<Item = &Stop> {
+        let groups = self.groups.iter().filter(move |group| group.due == due);
+        groups.flat_map(|group| &group.stops)
+    }
+
+    /// How many tasks are due then.
+    pub fn len(&self, due: Due) -> usize {
+        self.stops(due).map(|stop| stop.tasks.len()).sum()
+    }
+
+    /// Where they are, stop by stop.
+    pub fn spaces(&self, due: Due) -> Vec<Option<SpaceId>> {
+        self.stops(due).map(|stop| stop.space.clone()).collect()
+    }
+
+    /// The tasks of the `nth` stop at a space, counted from 0.
+    pub fn tasks(&self, due: Due, space: Option<&SpaceId>, nth: usize) -> Vec<Task> {
+        let mut stops = self.stops(due).filter(|stop| stop.space.as_ref() == space);
+        let tasks = stops.nth(nth).map_or(&[][..], |stop| &stop.tasks);
+        let all = self.outlook.tasks();
+        tasks.iter().filter_map(|n| all.get(*n).cloned()).collect()
     }
 }
 
@@ -172,7 +205,6 @@ mod tests {
                 (Due::ThisWeek, vec![(Some("mat"), vec![5])]),
             ]
         );
-        assert_eq!(found[0].len(), 3);
         assert!(groups(&[], day(3)).is_empty());
     }
 

@@ -7,18 +7,19 @@ pub mod start;
 pub mod tide;
 
 use leptos::prelude::*;
-use season::tasks::{Due, Task};
+use season::ids::SpaceId;
+use season::tasks::Due;
 use season::words::{Say, text};
 
 use self::gauge::Gauge;
-use self::groups::{Group, Stop, groups};
-use self::row::TaskRow;
+use self::groups::Walk;
 use self::start::{Start, has_begun};
+use super::task_list::{TaskList, numbered};
 use super::tonight::TonightView;
 use crate::forms::{Asked, Quick, RecordSheet, Recorder};
 use crate::parts::{Drawing, Empty, Frame, Icon, Section, words};
 use crate::route::Area;
-use crate::store::{Outlook, Store};
+use crate::store::Store;
 
 /// What is next.
 #[component]
@@ -43,8 +44,14 @@ pub fn TodayScreen() -> impl IntoView {
 #[component]
 fn Tasks(recorder: Recorder) -> impl IntoView {
     let store = Store::here();
-    // What is folded up is drawn when it is first unfolded: most days nobody does.
-    let unfolded = RwSignal::new(false);
+    let walk = Memo::new(move |_| Walk::of(store.outlook(), store.today()));
+    let soon = Memo::new(move |_| {
+        let dues = walk.with(Walk::dues);
+        let soon = dues.into_iter().filter(|due| *due != Due::Later);
+        soon.collect::<Vec<_>>()
+    });
+    let has_later = Memo::new(move |_| walk.with(Walk::dues).contains(&Due::Later));
+    let nothing_now = Memo::new(move |_| soon.with(Vec::is_empty));
     view! {
         <Gauge />
         <TonightView />
@@ -59,33 +66,13 @@ fn Tasks(recorder: Recorder) -> impl IntoView {
                 {text("quick.open")}
             </button>
         </div>
-        {move || {
-            let (outlook, today) = (store.outlook(), store.today());
-            // Sentences follow the reader's units.
-            store.manner();
-            let groups = groups(outlook.tasks(), today);
-            if groups.is_empty() {
-                return view! { <NothingToDo /> }.into_any();
-            }
-            let (later, soon): (Vec<Group>, Vec<Group>) = groups
-                .into_iter()
-                .partition(|group| group.due == Due::Later);
-            let nothing_now = soon.is_empty().then(|| view! { <NothingToDo /> });
-            let soon = soon
-                .into_iter()
-                .map(|group| section(group, outlook.tasks(), recorder))
-                .collect_view();
-            let later = later
-                .into_iter()
-                .map(|group| folded(group, outlook.clone(), unfolded, recorder))
-                .collect_view();
-            view! {
-                {nothing_now}
-                {soon}
-                {later}
-            }
-            .into_any()
-        }}
+        {move || nothing_now.get().then(|| view! { <NothingToDo /> })}
+        <For
+            each=move || soon.get()
+            key=|due| *due
+            children=move |due| view! { <DueSection due walk recorder /> }
+        />
+        {move || has_later.get().then(|| view! { <Later walk recorder /> })}
     }
 }
 
@@ -100,72 +87,73 @@ fn NothingToDo() -> impl IntoView {
     }
 }
 
-fn tally(group: &Group) -> Say {
-    Say::new("today.tally").with("n", group.len())
+fn tally(walk: Memo<Walk>, due: Due) -> Signal<String> {
+    let store = Store::here();
+    Signal::derive(move || {
+        let n = walk.with(|walk| walk.len(due));
+        Say::new("today.tally").with("n", n).write(store.manner())
+    })
 }
 
-fn section(group: Group, tasks: &[Task], recorder: Recorder) -> AnyView {
-    let late = group.due == Due::Late;
-    let head = match group.due {
+/// What is due soon.
+#[component]
+fn DueSection(due: Due, walk: Memo<Walk>, recorder: Recorder) -> impl IntoView {
+    let head = match due {
         Due::Late => "today.late",
         Due::Today => "today.now",
         Due::ThisWeek | Due::Later => "today.week",
     };
-    let tally = tally(&group);
-    let stops = stops(group, tasks, recorder);
     view! {
-        <Section head tally=tally late>
-            {stops}
+        <Section head tally=tally(walk, due) late=due == Due::Late>
+            <Stops due walk recorder />
         </Section>
     }
-    .into_any()
 }
 
-/// What is further off, folded up.
-fn folded(group: Group, outlook: Outlook, unfolded: RwSignal<bool>, recorder: Recorder) -> AnyView {
-    let tally = tally(&group).write(Store::here().manner_now());
+/// What is further off, folded up, and drawn when it is first unfolded: most days nobody does.
+#[component]
+fn Later(walk: Memo<Walk>, recorder: Recorder) -> impl IntoView {
+    let unfolded = RwSignal::new(false);
+    let tally = tally(walk, Due::Later);
     view! {
         <details class="section fold" on:toggle=move |_| unfolded.set(true)>
             <summary class="section__head fold__ask">
                 <h2>{text("today.later")}</h2>
                 <span class="section__tally">{tally}</span>
             </summary>
-            {move || unfolded.get().then(|| stops(group.clone(), outlook.tasks(), recorder))}
+            {move || unfolded.get().then(|| view! { <Stops due=Due::Later walk recorder /> })}
         </details>
     }
-    .into_any()
 }
 
-fn stops(group: Group, tasks: &[Task], recorder: Recorder) -> Vec<AnyView> {
-    group
-        .stops
-        .into_iter()
-        .map(|stop| self::stop(stop, tasks, recorder))
-        .collect()
-}
-
-fn stop(stop: Stop, tasks: &[Task], recorder: Recorder) -> AnyView {
-    let season = Store::here().season_now();
-    let space = stop.space.as_ref().and_then(|id| season.spaces.get(id));
-    let head = space.map(|space| {
+/// The stops of one due time.
+#[component]
+fn Stops(due: Due, walk: Memo<Walk>, recorder: Recorder) -> impl IntoView {
+    let spaces = Memo::new(move |_| numbered(walk.with(|walk| walk.spaces(due))));
+    let stop = move |(space, n): (Option<SpaceId>, usize)| {
+        let of_stop = space.clone();
+        let tasks = Memo::new(move |_| walk.with(|walk| walk.tasks(due, of_stop.as_ref(), n)));
         view! {
+            <div class="space">
+                <SpaceHead space />
+                <TaskList tasks recorder at_stop=true />
+            </div>
+        }
+    };
+    view! { <For each=move || spaces.get() key=Clone::clone children=stop /> }
+}
+
+#[component]
+fn SpaceHead(space: Option<SpaceId>) -> impl IntoView {
+    let store = Store::here();
+    move || {
+        let season = store.season();
+        let space = season.spaces.get(space.as_ref()?)?;
+        Some(view! {
             <h3 class="space__name">
                 <Icon name=words::space_icon(space.what) />
                 {space.name.clone()}
             </h3>
-        }
-    });
-    let rows = stop
-        .tasks
-        .iter()
-        .filter_map(|n| tasks.get(*n).cloned())
-        .map(|task| view! { <TaskRow task recorder at_stop=true /> })
-        .collect_view();
-    view! {
-        <div class="space">
-            {head}
-            <ul>{rows}</ul>
-        </div>
+        })
     }
-    .into_any()
 }

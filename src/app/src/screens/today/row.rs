@@ -62,69 +62,73 @@ fn caution_head(key: &str) -> &'static str {
     }
 }
 
-/// A task as a line of the almanac: its day, what, which, why, and the box to record it.
+/// A task as a line of the almanac: its day, what, which, why, and the box to record it. The element stays while the task changes;
+/// what it does and what it is about stay the same.
 #[component]
 pub fn TaskRow(
     /// The task.
-    task: Task,
+    task: Memo<Task>,
     /// The screen's recorder.
     recorder: Recorder,
     /// Where the screen itself is about its subject: what, without which.
-    #[prop(optional)]
     here: bool,
     /// Under a heading of the third level: a stop of the walk.
-    #[prop(optional)]
     at_stop: bool,
 ) -> impl IntoView {
     let store = Store::here();
-    let (today, manner) = (store.today_now(), store.manner_now());
-    let due = task.due(today);
-    let which = store
-        .with_almanac_now(|almanac| subject(almanac, &task))
-        .write(manner);
-    let margin = margin(&task, today);
-    let class = if due == Due::Late {
-        "task task--late"
-    } else {
-        "task"
-    };
-    let what = text(task.kind.key());
-    let why = task.why.write(manner);
-    let caution = task.caution.filter(|_| due <= Due::Today);
-    let name = place_of(&task.subject).filter(|_| !here).map_or_else(
-        || which.clone().into_any(),
-        |route| view! { <a href=route.href()>{which.clone()}</a> }.into_any(),
-    );
-    let asked = task.clone();
+    let due = Memo::new(move |_| task.with(|task| task.due(store.today())));
+    let which = Memo::new(move |_| {
+        let said = store.with_almanac(|almanac| task.with(|task| subject(almanac, task)));
+        said.write(store.manner())
+    });
+    let what = text(task.with_untracked(|task| task.kind.key()));
     let head = if at_stop {
         view! { <h4 class="task__what">{what}</h4> }.into_any()
     } else {
         view! { <h3 class="task__what">{what}</h3> }.into_any()
     };
+    let name = (!here).then(|| {
+        let name = match task.with_untracked(|task| place_of(&task.subject)) {
+            Some(route) => view! { <a href=route.href()>{move || which.get()}</a> }.into_any(),
+            None => (move || which.get()).into_any(),
+        };
+        view! { <p class="task__which">{name}</p> }
+    });
     view! {
-        <li class=class>
+        <li class="task" class:task--late=move || due.get() == Due::Late data-guarded="">
             <p class="task__when">
-                <span class="task__num">{margin.number}</span>
-                <span class="task__unit">{margin.unit.write(manner)}</span>
+                {move || {
+                    let margin = task.with(|task| margin(task, store.today()));
+                    view! {
+                        <span class="task__num">{margin.number}</span>
+                        <span class="task__unit">{margin.unit.write(store.manner())}</span>
+                    }
+                }}
             </p>
             {head}
-            {(!here).then(|| view! { <p class="task__which">{name}</p> })}
-            <p class="task__why">{why}</p>
+            {name}
+            <p class="task__why">{move || task.with(|task| task.why.write(store.manner()))}</p>
             <button
                 class="task__do"
                 type="button"
                 aria-haspopup="dialog"
-                on:click=move |_| recorder.task(&asked)
+                on:click=move |_| task.with_untracked(|task| recorder.task(task))
             >
                 {text("today.record")}
-                <span class="visually-hidden">" " {what} ": " {which.clone()}</span>
+                <span class="visually-hidden">" " {what} ": " {move || which.get()}</span>
             </button>
             <div class="task__more">
-                {caution
-                    .map(|key| {
-                        view! { <FoldedCaution head=caution_head(key) text=key /> }
-                    })}
-                <When task manner />
+                {move || {
+                    let task = task.get();
+                    let caution = task.caution.filter(|_| due.get() <= Due::Today);
+                    view! {
+                        {caution
+                            .map(|key| {
+                                view! { <FoldedCaution head=caution_head(key) text=key /> }
+                            })}
+                        <When task today=store.today() manner=store.manner() />
+                    }
+                }}
             </div>
         </li>
     }
@@ -132,8 +136,7 @@ pub fn TaskRow(
 
 /// When it may be done, drawn, with the chain behind it.
 #[component]
-fn When(task: Task, manner: Manner) -> impl IntoView {
-    let today = Store::here().today_now();
+fn When(task: Task, today: NaiveDate, manner: Manner) -> impl IntoView {
     let places = window(&task, today);
     let dates = task.window;
     if places.is_none() && task.reasons.is_empty() {

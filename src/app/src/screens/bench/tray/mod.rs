@@ -35,7 +35,7 @@ use crate::parts::{Back, Frame, Notice, NoticeKind, Section, Words};
 use crate::route::{Area, Route};
 use crate::screens::bench::title_of;
 use crate::screens::family::FamilyView;
-use crate::screens::today::row::TaskRow;
+use crate::screens::task_list::TaskList;
 use crate::store::Store;
 
 /// What the screen is made from, worked out once for all its parts.
@@ -65,45 +65,57 @@ pub fn TrayScreen(
 #[component]
 fn Whole(id: SowingId, recorder: Recorder) -> impl IntoView {
     let store = Store::here();
-    move || {
+    let id = StoredValue::new(id);
+    let tasks = Memo::new(move |_| {
+        let outlook = store.outlook();
+        let subject = Subject::Sowing(id.get_value());
+        let tasks = outlook.tasks().iter();
+        let of_tray = tasks.filter(|task| task.subject == subject);
+        of_tray.cloned().collect::<Vec<Task>>()
+    });
+    let tray = move || {
         let outlook = store.outlook();
         store.manner();
-        let Some(forecast) = outlook.supply().trays.get(&id).cloned() else {
+        let id = id.get_value();
+        let forecast = outlook.supply().trays.get(&id).cloned()?;
+        Some(Tray { id, forecast })
+    };
+    let known = Memo::new(move |_| tray().is_some());
+    let verdict = move || tray().map(|tray| view! { <VerdictSection tray tasks=tasks.get() /> });
+    let record = move || {
+        tray().map(|tray| {
+            view! {
+                <PlantOut tray=tray.clone() recorder />
+                <Record tray=tray.clone() recorder />
+                <Counts tray=tray.clone() />
+                <PastCells id=tray.id />
+            }
+        })
+    };
+    let beside = move || {
+        tray().map(|tray| {
+            view! {
+                <Expect tray=tray.clone() />
+                <Light tray=tray.clone() />
+                <HardeningDays tray=tray.clone() />
+                <Family id=tray.id.clone() />
+                <Recorded id=tray.id.clone() recorder />
+                <CropCues id=tray.id.clone() />
+                <CultureNotes id=tray.id />
+            }
+        })
+    };
+    move || {
+        if !known.get() {
             return view! {
                 <Notice kind=NoticeKind::Caution head="tray.unknown" text="tray.unknown.text" />
             }
             .into_any();
-        };
-        let subject = Subject::Sowing(id.clone());
-        let tasks: Vec<Task> = outlook
-            .tasks()
-            .iter()
-            .filter(|task| task.subject == subject)
-            .cloned()
-            .collect();
-        let tray = Tray {
-            id: id.clone(),
-            forecast,
-        };
+        }
         view! {
             <div class="spread">
-                <div class="leaf">
-                    <VerdictSection tray=tray.clone() tasks=tasks.clone() />
-                    <Next tasks recorder />
-                    <PlantOut tray=tray.clone() recorder />
-                    <Record tray=tray.clone() recorder />
-                    <Counts tray=tray.clone() />
-                    <PastCells id=tray.id.clone() />
-                </div>
-                <div class="leaf">
-                    <Expect tray=tray.clone() />
-                    <Light tray=tray.clone() />
-                    <HardeningDays tray=tray.clone() />
-                    <Family id=tray.id.clone() />
-                    <Recorded id=tray.id.clone() recorder />
-                    <CropCues id=tray.id.clone() />
-                    <CultureNotes id=tray.id />
-                </div>
+                <div class="leaf">{verdict} <Next tasks recorder /> {record}</div>
+                <div class="leaf">{beside}</div>
             </div>
         }
         .into_any()
@@ -184,18 +196,17 @@ fn late_spring(store: Store, sowing: &Sowing, forecast: &TrayForecast) -> Option
 }
 
 #[component]
-fn Next(tasks: Vec<Task>, recorder: Recorder) -> impl IntoView {
-    (!tasks.is_empty()).then(|| {
-        let rows = tasks
-            .into_iter()
-            .map(|task| view! { <TaskRow task recorder here=true /> })
-            .collect_view();
-        view! {
-            <Section head="tray.next">
-                <ul>{rows}</ul>
-            </Section>
-        }
-    })
+fn Next(tasks: Memo<Vec<Task>>, recorder: Recorder) -> impl IntoView {
+    let any = Memo::new(move |_| tasks.with(|tasks| !tasks.is_empty()));
+    move || {
+        any.get().then(|| {
+            view! {
+                <Section head="tray.next">
+                    <TaskList tasks recorder here=true />
+                </Section>
+            }
+        })
+    }
 }
 
 /// All that can be recorded of the tray as it is.

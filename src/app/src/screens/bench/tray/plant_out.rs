@@ -76,7 +76,7 @@ fn OfSpace(verdict: SpaceVerdict, tray: Tray, recorder: Recorder) -> impl IntoVi
                 recorder.plant_out(&id, &room);
             };
             view! {
-                <li class="plant-out__bed">
+                <li class="plant-out__bed" data-guarded="">
                     <span>
                         {name} ": " <span class="soft">{note}</span>
                     </span>
