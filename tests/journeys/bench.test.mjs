@@ -10,8 +10,9 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { launch, openAndKeep, visitor } from "./support/chromium.mjs";
-import { arrived, at, choose, fill, go, says, saved, screen, tap } from "./support/hand.mjs";
+import { arrived, at, choose, fill, go, press, saved, says, screen, tap } from "./support/hand.mjs";
 import { host } from "./support/host.mjs";
+import { within } from "./support/pace.mjs";
 import { setUpPlace, setUpSpaces, setUpVarieties } from "./support/set_up.mjs";
 import { word } from "./support/words.mjs";
 
@@ -30,7 +31,7 @@ const DAY_10 = "2027-01-25";
 
 async function openTray(page, url, day) {
   await at(page, url, day, "bench");
-  await page.getByRole("article").filter({ hasText: "216 cells" }).getByRole("link", { name: /Early spike/ }).click();
+  await press(page.getByRole("article").filter({ hasText: "216 cells" }).getByRole("link", { name: /Early spike/ }));
   await arrived(page, /^bench\/[0-9A-Z]{26}$/);
 }
 
@@ -96,11 +97,11 @@ async function picture(page, { rows = 6, columns = 12, up = [], wall = false } =
   return { name: "tray.png", mimeType: "image/png", buffer: Buffer.from(bytes) };
 }
 
-test("three trays, counted, one dropped, sown again, offline", { timeout: 600_000 }, async (t) => {
+test("three trays, counted, one dropped, sown again, offline", { timeout: within(600_000) }, async (t) => {
   const server = await host(t);
   const phone = await visitor(t, browser, server.origin);
   const page = await openAndKeep(phone.context, server.url);
-  page.setDefaultTimeout(15_000);
+  page.setDefaultTimeout(within(15_000));
   const url = server.url;
   await server.stop();
 
@@ -109,7 +110,7 @@ test("three trays, counted, one dropped, sown again, offline", { timeout: 600_00
     await setUpSpaces(page);
     await setUpVarieties(page);
     await at(page, url, SOWN, "bench/new");
-    await page.getByRole("button", { name: /Early spike, snapdragon/ }).first().click();
+    await press(page.getByRole("button", { name: /Early spike, snapdragon/ }).first());
     await fill(page, { "Cells sown": 216 });
     await choose(page, "Where it stands", "Mat");
     await choose(page, "Sown into", "plug tray");
@@ -168,7 +169,7 @@ test("three trays, counted, one dropped, sown again, offline", { timeout: 600_00
     await tap(page, "Tray 3");
     await tap(page, "up", { exact: true });
     for (const row of [1, 2, 3]) {
-      await page.getByRole("button", { name: `Line ${row}: mark all up` }).click();
+      await press(page.getByRole("button", { name: `Line ${row}: mark all up` }));
     }
     await tap(page, "Save 162 up");
     await arrived(page, /^bench\/[0-9A-Z]{26}$/);
@@ -197,7 +198,7 @@ test("three trays, counted, one dropped, sown again, offline", { timeout: 600_00
   });
 
   await t.test("accepts the re-sowing in two taps, and Today asks no more", async () => {
-    await page.getByRole("button", { name: /Record Sow again: .*Early spike/ }).first().click();
+    await press(page.getByRole("button", { name: /Record Sow again: .*Early spike/ }).first());
     await page.locator("dialog[open]").waitFor();
     await tap(page, /\d+ cells sown today/);
     await saved(page);
@@ -210,14 +211,14 @@ test("three trays, counted, one dropped, sown again, offline", { timeout: 600_00
 
   await t.test("lifts the dome and takes the mat away; each is gone from Today, and what follows comes", async () => {
     await at(page, url, DAY_10, "today");
-    await page.getByRole("button", { name: /Record Lift the dome: .*Early spike/ }).first().click();
+    await press(page.getByRole("button", { name: /Record Lift the dome: .*Early spike/ }).first());
     await tap(page, "Dome lifted today");
     await saved(page);
     await at(page, url, DAY_10, "today");
     await says(page, "Take the mat away");
     assert.ok(!(await screen(page)).includes("Lift the dome"));
     await at(page, url, "2027-01-30", "today");
-    await page.getByRole("button", { name: /Record Take the mat away: .*Early spike/ }).first().click();
+    await press(page.getByRole("button", { name: /Record Take the mat away: .*Early spike/ }).first());
     await tap(page, "Mat off today");
     await saved(page);
     await at(page, url, "2027-01-30", "today");
@@ -231,7 +232,7 @@ test("three trays, counted, one dropped, sown again, offline", { timeout: 600_00
     await tap(page, "Mark cell by cell");
     await arrived(page, /\/count$/);
     const before = await page.locator("[data-cell]").evaluateAll((cells) => cells.map((cell) => cell.dataset.state));
-    await page.getByText("Count by photo").click();
+    await press(page.getByText("Count by photo"));
     const file = page.locator('input[type="file"]');
     await file.setInputFiles({ name: "a.jpg", mimeType: "image/jpeg", buffer: Buffer.from("no picture") });
     await says(page, "This file is no picture that the browser can open.");

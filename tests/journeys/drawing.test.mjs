@@ -6,6 +6,7 @@ import { after, before, test } from "node:test";
 import { launch, opened, visitor } from "./support/chromium.mjs";
 import { go, says, tap } from "./support/hand.mjs";
 import { host } from "./support/host.mjs";
+import { within } from "./support/pace.mjs";
 import { word } from "./support/words.mjs";
 
 let browser;
@@ -35,7 +36,7 @@ async function drawing(t, options = {}) {
 /** The day of sowing that a slider tells. */
 const told = (slider) => slider.getAttribute("aria-valuetext");
 
-test("a planned sowing moves by keys, hand and buttons alike, and stays where it is kept", { timeout: 120_000 }, async (t) => {
+test("a planned sowing moves by keys, hand and buttons alike, and stays where it is kept", { timeout: within(120_000) }, async (t) => {
   const { page, refused, errors } = await drawing(t, { hasTouch: false, isMobile: false });
   const line = page.getByRole("slider").last();
   const recorded = await told(line);
@@ -82,7 +83,7 @@ test("a planned sowing moves by keys, hand and buttons alike, and stays where it
   assert.deepEqual([refused, errors], [[], []]);
 });
 
-test("what is sown or planted can't be dragged, and says so", { timeout: 120_000 }, async (t) => {
+test("what is sown or planted can't be dragged, and says so", { timeout: within(120_000) }, async (t) => {
   const { page } = await drawing(t, { hasTouch: false, isMobile: false });
   const line = page.locator("a.life .life__line").first();
   await line.scrollIntoViewIfNeeded();

@@ -6,6 +6,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { ENGINES } from "./support/engines.mjs";
 import { host } from "./support/host.mjs";
+import { within } from "./support/pace.mjs";
 import { handOf } from "./support/plain_hand.mjs";
 
 /** A clean browser with the app kept on it. */
@@ -81,7 +82,7 @@ async function openTray(hand, url, day) {
 }
 
 for (const engine of Object.keys(ENGINES)) {
-  test(`the main journey in ${engine}`, { timeout: 300_000 }, async (t) => {
+  test(`the main journey in ${engine}`, { timeout: within(300_000) }, async (t) => {
     const server = await host(t, { under: "/flowers/" });
     const { drive, hand } = await clean(t, engine, server.url);
     const { url } = server;
@@ -123,7 +124,7 @@ for (const engine of Object.keys(ENGINES)) {
 
     // Undone and counted again: a correction is no second count.
     await hand.tap("^Undo");
-    await hand.says("Count the tray");
+    await hand.saved();
     await hand.tap("Record ?Count the tray: (No\\. \\d+ · )?Early spike");
     await hand.fill("Cells up", "48");
     await hand.tap("^48 up today");

@@ -5,8 +5,9 @@ import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
 import { launch, openAndKeep, opened, visitor } from "./support/chromium.mjs";
-import { arrived, at, choose, fill, go, saved, says, screen, tap } from "./support/hand.mjs";
+import { arrived, at, choose, closed, fill, go, press, saved, says, screen, tap } from "./support/hand.mjs";
 import { host } from "./support/host.mjs";
+import { within } from "./support/pace.mjs";
 import { setUpPlace, setUpSpaces, setUpVarieties } from "./support/set_up.mjs";
 
 const DAY = "2027-01-15";
@@ -26,7 +27,7 @@ async function phone(t) {
   const server = await host(t);
   const { context, errors } = await visitor(t, browser, server.origin);
   const page = await openAndKeep(context, server.url);
-  page.setDefaultTimeout(15_000);
+  page.setDefaultTimeout(within(15_000));
   await server.stop();
   return { page, context, url: server.url, errors };
 }
@@ -45,7 +46,7 @@ async function grower(t) {
 
 async function openSowing({ page, url }) {
   await at(page, url, DAY, "bench/new");
-  await page.getByRole("button", { name: /Early spike, snapdragon/ }).first().click();
+  await press(page.getByRole("button", { name: /Early spike, snapdragon/ }).first());
   await fill(page, { "Cells sown": 60 });
   await choose(page, "Where it stands", "Mat");
   await choose(page, "To be planted in", "Tunnel");
@@ -53,7 +54,7 @@ async function openSowing({ page, url }) {
 
 async function openTray({ page, url }, day) {
   await at(page, url, day, "bench");
-  await page.getByRole("link", { name: /Early spike/ }).first().click();
+  await press(page.getByRole("link", { name: /Early spike/ }).first());
   await arrived(page, /^bench\/[0-9A-Z]{26}$/);
 }
 
@@ -93,9 +94,9 @@ test("the demo is entered and left, and one's own season is as it was", async (t
   await go(page, "today");
   const later = page.locator("details.fold").first();
   assert.equal(await later.locator(".task").count(), 0, "what is folded up is drawn all the same");
-  await later.locator("summary").first().click();
+  await press(later.locator("summary").first());
   await later.locator(".task").first().waitFor();
-  await page.getByRole("button", { name: /^Record Cut/ }).first().click();
+  await press(page.getByRole("button", { name: /^Record Cut/ }).first());
   await page.locator("dialog[open]").waitFor();
   await fill(page, { "Saleable stems": 7 });
   await tap(page, "7 stems cut today");
@@ -125,7 +126,7 @@ test("dates out of order and absurd counts are answered in words, and nothing is
     ["61", "61 up, but there are only 60 cells."],
   ]) {
     await fill(page, { "Cells up": typed });
-    await page.locator("dialog[open] .sheet__foot .btn--primary").first().click();
+    await press(page.locator("dialog[open] .sheet__foot .btn--primary").first());
     await says(page, answer);
     assert.ok(await page.locator("dialog[open]").isVisible(), `${typed} closed the sheet`);
   }
@@ -135,10 +136,11 @@ test("dates out of order and absurd counts are answered in words, and nothing is
     ["2027-03-01", "is still to come. Record it on the day."],
   ]) {
     await page.locator('dialog[open] input[type="date"]').fill(day);
-    await page.locator("dialog[open] .sheet__foot .btn--primary").first().click();
+    await press(page.locator("dialog[open] .sheet__foot .btn--primary").first());
     await says(page, answer);
   }
   await tap(page, "Close");
+  await closed(page);
   assert.equal(await entries(it, "2027-01-25"), own, "something was kept all the same");
   assert.deepEqual(it.errors, []);
 });

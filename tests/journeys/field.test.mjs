@@ -6,8 +6,9 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { launch, openAndKeep, visitor } from "./support/chromium.mjs";
-import { arrived, at, choose, fill, go, saved, says, screen, tap } from "./support/hand.mjs";
+import { arrived, at, choose, closed, fill, go, press, saved, says, screen, tap } from "./support/hand.mjs";
 import { host } from "./support/host.mjs";
+import { within } from "./support/pace.mjs";
 import { setUpPlace, setUpSpaces, setUpVarieties } from "./support/set_up.mjs";
 import { word } from "./support/words.mjs";
 
@@ -27,7 +28,7 @@ async function phone(t) {
   const server = await host(t);
   const { context, errors } = await visitor(t, browser, server.origin);
   const page = await openAndKeep(context, server.url);
-  page.setDefaultTimeout(15_000);
+  page.setDefaultTimeout(within(15_000));
   await server.stop();
   await setUpPlace(page, server.url, "2027-01-10");
   await setUpSpaces(page);
@@ -37,7 +38,7 @@ async function phone(t) {
 
 async function sow({ page, url }, day, variety, space) {
   await at(page, url, day, "bench/new");
-  await page.getByRole("button", { name: new RegExp(`${variety}, snapdragon`) }).first().click();
+  await press(page.getByRole("button", { name: new RegExp(`${variety}, snapdragon`) }).first());
   await fill(page, { "Cells sown": 60 });
   await choose(page, "Where it stands", "Mat");
   await choose(page, "To be planted in", space);
@@ -47,13 +48,13 @@ async function sow({ page, url }, day, variety, space) {
 
 async function openTray({ page, url }, day, name) {
   await at(page, url, day, "bench");
-  await page.getByRole("article").getByRole("link", { name: new RegExp(name) }).first().click();
+  await press(page.getByRole("article").getByRole("link", { name: new RegExp(name) }).first());
   await arrived(page, /^bench\/[0-9A-Z]{26}$/);
 }
 
 async function openPlanting({ page, url }, day, name) {
   await at(page, url, day, "beds");
-  await page.locator(".planting__name").getByRole("link", { name: new RegExp(name) }).first().click();
+  await press(page.locator(".planting__name").getByRole("link", { name: new RegExp(name) }).first());
   await arrived(page, /^beds\/[0-9A-Z]{26}$/);
 }
 
@@ -97,7 +98,7 @@ async function pickFile(page, text, name = "tunnel.csv") {
   });
 }
 
-test("from bed to bucket", { timeout: 300_000 }, async (t) => {
+test("from bed to bucket", { timeout: within(300_000) }, async (t) => {
   const it = await phone(t);
   const { page, url } = it;
 
@@ -119,7 +120,7 @@ test("from bed to bucket", { timeout: 300_000 }, async (t) => {
     await saved(page);
     await openTray(it, "2027-04-10", "Early spike");
     await says(page, /Tunnel: (plant now|plant with cloth at hand)/);
-    await page.getByRole("button", { name: /^Plant out.*T1/ }).click();
+    await press(page.getByRole("button", { name: /^Plant out.*T1/ }));
     await fill(page, { "Plants set": 48 });
     await tap(page, "48 planted today");
     await saved(page);
@@ -129,7 +130,7 @@ test("from bed to bucket", { timeout: 300_000 }, async (t) => {
     await saved(page);
     await openTray(it, "2027-05-08", "Late spike");
     await says(page, /Field: plant/);
-    await page.getByRole("button", { name: /^Plant out.*F1/ }).click();
+    await press(page.getByRole("button", { name: /^Plant out.*F1/ }));
     await fill(page, { "Plants set": 45 });
     await tap(page, "45 planted today");
     await saved(page);
@@ -147,7 +148,7 @@ test("from bed to bucket", { timeout: 300_000 }, async (t) => {
     await tap(page, /^Forecast today/);
     await saved(page);
     await says(page, word("cover.head"));
-    await page.locator(".cover").filter({ hasText: "F1" }).getByRole("button").click();
+    await press(page.locator(".cover").filter({ hasText: "F1" }).getByRole("button"));
     await page.locator(".cover").filter({ hasText: "F1" }).getByText(word("cover.done")).waitFor();
   });
 
@@ -200,7 +201,7 @@ test("from bed to bucket", { timeout: 300_000 }, async (t) => {
 
   await t.test("warm hours cost days of keeping", async () => {
     await at(page, url, "2027-06-26", "cooler");
-    await page.locator(".bunch").filter({ hasText: "Cut today" }).getByRole("button").first().click();
+    await press(page.locator(".bunch").filter({ hasText: "Cut today" }).getByRole("button").first());
     await tap(page, word("stock.warm"));
     await fill(page, { [word("field.hours")]: "6", [word("field.how_warm")]: "25" });
     await tap(page, /^Stood in the warm today/);
@@ -215,7 +216,7 @@ test("from bed to bucket", { timeout: 300_000 }, async (t) => {
     await says(page, /white spike/);
     const free = Number((await screen(page)).match(/(\d+) to promise/)[1]);
     assert.ok(free > 0, "stems of this week");
-    await page.getByText(word("hand_on.text"), { exact: true }).click();
+    await press(page.getByText(word("hand_on.text"), { exact: true }));
     const list = await page.locator("textarea").inputValue();
     assert.match(list, new RegExp(`white spike: ${free} stems`));
   });
@@ -230,7 +231,7 @@ test("from bed to bucket", { timeout: 300_000 }, async (t) => {
     await arrived(page, "cooler");
     await says(page, "Barn wedding");
     await says(page, /Buy in by Mon 28 Jun/);
-    await page.getByRole("link", { name: /^Make up.*Barn wedding/ }).click();
+    await press(page.getByRole("link", { name: /^Make up.*Barn wedding/ }));
     await arrived(page, /\/pick$/);
     await says(page, /\d+ short\. Buy in by Mon 28 Jun/);
     await says(page, "500.00");
@@ -238,11 +239,11 @@ test("from bed to bucket", { timeout: 300_000 }, async (t) => {
     await says(page, word("task.buy_in"));
     // Ordered in time, they come when they still keep until the day.
     await at(page, url, "2027-06-28", "cooler");
-    await page.getByRole("link", { name: /^Make up.*Barn wedding/ }).click();
+    await press(page.getByRole("link", { name: /^Make up.*Barn wedding/ }));
     const short = async () => Number((await screen(page)).match(/(\d+) short\. Buy in/)?.[1] ?? 0);
     const before = await short();
     await tap(page, word("pick.buy"));
-    await page.locator("dialog[open]").getByRole("button", { name: /Late spike/ }).click();
+    await press(page.locator("dialog[open]").getByRole("button", { name: /Late spike/ }));
     await fill(page, {
       [word("field.stems_bought")]: 200,
       [word("field.cost")]: "61.90",
@@ -252,20 +253,20 @@ test("from bed to bucket", { timeout: 300_000 }, async (t) => {
     await saved(page);
     assert.equal(before - (await short()), 200, "what is on its way counts");
     await at(page, url, "2027-07-06", "cooler");
-    await page.getByRole("link", { name: /^Make up.*Barn wedding/ }).click();
+    await press(page.getByRole("link", { name: /^Make up.*Barn wedding/ }));
     await tap(page, word("pick.aside"));
     await saved(page);
     await tap(page, "Hand over");
     await page.locator("dialog[open]").waitFor();
     const label = await page.locator("dialog[open] .stepper input").first().inputValue();
     assert.ok(Number(label) >= 200, "what stands in the cooler is proposed");
-    await page.locator("dialog[open] .tick").filter({ hasText: word("hand.done") }).click();
+    await press(page.locator("dialog[open] .tick").filter({ hasText: word("hand.done") }));
     await tap(page, "Handed over");
     await saved(page);
     // What it came to can still be seen.
     await go(page, "cooler");
-    await page.getByText(word("orders.done"), { exact: true }).click();
-    await page.getByRole("link", { name: /Barn wedding/ }).click();
+    await press(page.getByText(word("orders.done"), { exact: true }));
+    await press(page.getByRole("link", { name: /Barn wedding/ }));
     await says(page, word("bill.due"));
     await says(page, "250.00");
   });
@@ -279,7 +280,7 @@ test("from bed to bucket", { timeout: 300_000 }, async (t) => {
     const suggested = page.locator(".learned").filter({ hasText: "stems a plant" }).first();
     await suggested.waitFor();
     const after = (await suggested.innerText()).match(/For next season ([\d.]+), likely/)[1];
-    await suggested.getByRole("button", { name: word("learned.take") }).click();
+    await press(suggested.getByRole("button", { name: word("learned.take") }));
     await says(page, new RegExp(`Stems from a plant.* ${after}|from 1 planting or lot in 1 season`, "i"));
     await fill(page, { [word("begin.name")]: "2028", [word("begin.from")]: "2027-09-20" });
     await tap(page, word("begin.do"));
@@ -294,7 +295,7 @@ test("from bed to bucket", { timeout: 300_000 }, async (t) => {
   assert.deepEqual(it.errors, []);
 });
 
-test("what a tired hand gets wrong between bed and bucket is said, and nothing is lost", { timeout: 240_000 }, async (t) => {
+test("what a tired hand gets wrong between bed and bucket is said, and nothing is lost", { timeout: within(240_000) }, async (t) => {
   const it = await phone(t);
   const { page, url } = it;
   await sow(it, "2027-02-01", "Early spike", "Tunnel");
@@ -303,7 +304,7 @@ test("what a tired hand gets wrong between bed and bucket is said, and nothing i
   await fill(page, { "Plants set": 40 });
   await tap(page, /planted today|Save all the same/);
   const again = page.getByRole("button", { name: "Save all the same" });
-  if (await again.count()) await again.click();
+  if (await again.count()) await press(again);
   await saved(page);
 
   await t.test("more stems than such plants ever gave are asked about once, then believed", async () => {
@@ -322,6 +323,7 @@ test("what a tired hand gets wrong between bed and bucket is said, and nothing i
     await says(page, "is before it was planted");
     assert.equal(await page.locator("dialog[open] .stepper input").first().inputValue(), "12");
     await page.keyboard.press("Escape");
+    await closed(page);
   });
 
   await t.test("an order for yesterday is asked about once", async () => {

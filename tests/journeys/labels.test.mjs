@@ -5,8 +5,9 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { launch, openAndKeep, opened, visitor } from "./support/chromium.mjs";
-import { arrived, at, choose, fill, go, saved, says, screen, tap } from "./support/hand.mjs";
+import { arrived, at, choose, fill, go, press, saved, says, screen, tap } from "./support/hand.mjs";
 import { host } from "./support/host.mjs";
+import { within } from "./support/pace.mjs";
 import { setUpPlace, setUpSpaces, setUpVarieties } from "./support/set_up.mjs";
 import { word } from "./support/words.mjs";
 
@@ -29,14 +30,14 @@ async function grower(t) {
   const server = await host(t);
   const { context, errors } = await visitor(t, browser, server.origin);
   const page = await openAndKeep(context, server.url);
-  page.setDefaultTimeout(15_000);
+  page.setDefaultTimeout(within(15_000));
   await server.stop();
   await setUpPlace(page, server.url, DAY);
   await setUpSpaces(page);
   await setUpVarieties(page);
   for (const variety of [/Early spike, snapdragon/, /Late spike, snapdragon/]) {
     await at(page, server.url, DAY, "bench/new");
-    await page.getByRole("button", { name: variety }).first().click();
+    await press(page.getByRole("button", { name: variety }).first());
     await fill(page, { "Cells sown": 60 });
     await tap(page, "60 cells sown today");
     await saved(page);

@@ -7,6 +7,7 @@ import { after, before, test } from "node:test";
 import { launch, openAndKeep, opened, visitor } from "./support/chromium.mjs";
 import { at, go, rested, says, screen, tap } from "./support/hand.mjs";
 import { host } from "./support/host.mjs";
+import { within } from "./support/pace.mjs";
 import { word } from "./support/words.mjs";
 
 const WINTER = "2027-01-04";
@@ -38,7 +39,7 @@ async function winter(t) {
 /** Sowings that are proposed. */
 const proposals = (page) => page.locator(PROPOSED).count();
 
-test("a plan is found offline, told with its bound and chances, and kept when accepted", { timeout: 180_000 }, async (t) => {
+test("a plan is found offline, told with its bound and chances, and kept when accepted", { timeout: within(180_000) }, async (t) => {
   const { page, refused, errors } = await winter(t);
   // The page answers while the search goes on: no task of it holds the page up for long.
   const longest = await page.evaluate(async () => {
@@ -84,7 +85,7 @@ test("a plan is found offline, told with its bound and chances, and kept when ac
   assert.deepEqual(errors, []);
 });
 
-test("a search that is stopped keeps its best plan, and can be taken up again", { timeout: 180_000 }, async (t) => {
+test("a search that is stopped keeps its best plan, and can be taken up again", { timeout: within(180_000) }, async (t) => {
   const { page, errors } = await winter(t);
   const stop = page.getByRole("button", { name: word("plan.stop") });
   const done = page.getByText(word("plan.done"));
@@ -108,7 +109,7 @@ test("a search that is stopped keeps its best plan, and can be taken up again", 
   assert.deepEqual(errors, []);
 });
 
-test("a planner whose thread can't be had says so, and can be asked again", { timeout: 120_000 }, async (t) => {
+test("a planner whose thread can't be had says so, and can be asked again", { timeout: within(120_000) }, async (t) => {
   const { origin } = await host(t);
   // Nothing is kept on the device, so the thread's script comes from the network.
   const { context, errors } = await visitor(t, browser, origin, { serviceWorkers: "block" });

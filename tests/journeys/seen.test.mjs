@@ -8,6 +8,7 @@ import { after, before, test } from "node:test";
 import { launch, openAndKeep, visitor } from "./support/chromium.mjs";
 import { choose, go, rested, says, tap } from "./support/hand.mjs";
 import { host } from "./support/host.mjs";
+import { within } from "./support/pace.mjs";
 
 const AXE = createRequire(import.meta.url).resolve("axe-core/axe.min.js");
 const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
@@ -75,11 +76,11 @@ function small(targetPx) {
 }
 
 for (const look of LOOKS) {
-  test(`every screen can be read and used, ${look}`, { timeout: 300_000 }, async (t) => {
+  test(`every screen can be read and used, ${look}`, { timeout: within(300_000) }, async (t) => {
     const server = await host(t);
     const { context, errors } = await visitor(t, browser, server.origin, { bypassCSP: true });
     const page = await openAndKeep(context, server.url);
-    page.setDefaultTimeout(15_000);
+    page.setDefaultTimeout(within(15_000));
     await tap(page, "Open the demo season");
     await says(page, "Your own season is untouched.");
     await go(page, "shed/device");

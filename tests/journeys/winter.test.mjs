@@ -13,8 +13,9 @@ import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
 import { launch, openAndKeep, visitor } from "./support/chromium.mjs";
-import { arrived, at, choose, fill, go, rested, says, saved, screen, tap } from "./support/hand.mjs";
+import { arrived, at, choose, fill, go, press, rested, saved, says, screen, tap } from "./support/hand.mjs";
 import { host } from "./support/host.mjs";
+import { within } from "./support/pace.mjs";
 import { setUpPlace, setUpSpaces, setUpVarieties } from "./support/set_up.mjs";
 
 let browser;
@@ -29,7 +30,7 @@ after(async () => {
 
 /** Taps Record beside a task of Today; the first tap of two. */
 async function record(page, task, tray) {
-  await page.getByRole("button", { name: new RegExp(`Record ${task}: (No\\. \\d+ · )?${tray}`) }).first().click();
+  await press(page.getByRole("button", { name: new RegExp(`Record ${task}: (No\\. \\d+ · )?${tray}`) }).first());
   await page.locator("dialog[open]").waitFor();
 }
 
@@ -37,7 +38,7 @@ async function record(page, task, tray) {
 async function openTray(page, url, day, variety, which = 0) {
   await at(page, url, day, "bench");
   const cards = page.getByRole("article").getByRole("link", { name: new RegExp(variety) });
-  await cards.nth(which).click();
+  await press(cards.nth(which));
   await arrived(page, /^bench\/[0-9A-Z]{26}$/);
 }
 
@@ -51,7 +52,7 @@ async function count(page, url, day, variety, up) {
 
 async function sow(page, url, day, variety, space) {
   await at(page, url, day, "bench/new");
-  await page.getByRole("button", { name: new RegExp(`${variety}, snapdragon`) }).first().click();
+  await press(page.getByRole("button", { name: new RegExp(`${variety}, snapdragon`) }).first());
   await fill(page, { "Cells sown": 60 });
   await choose(page, "Where it stands", "Mat");
   await choose(page, "Sown into", "soil blocks");
@@ -68,11 +69,11 @@ function datesAfter(text, heading) {
   );
 }
 
-test("a winter at the bench, offline, and the same season on a second phone", { timeout: 600_000 }, async (t) => {
+test("a winter at the bench, offline, and the same season on a second phone", { timeout: within(600_000) }, async (t) => {
   const server = await host(t);
   const phone = await visitor(t, browser, server.origin);
   const page = await openAndKeep(phone.context, server.url);
-  page.setDefaultTimeout(15_000);
+  page.setDefaultTimeout(within(15_000));
   const url = server.url;
   await server.stop();
 
@@ -268,13 +269,13 @@ test("a winter at the bench, offline, and the same season on a second phone", { 
 
   await t.test("cuts the first stems and the cooler has them", async () => {
     await at(page, url, "2027-06-14", "beds");
-    await page.getByRole("link", { name: /Early spike/ }).first().click();
+    await press(page.getByRole("link", { name: /Early spike/ }).first());
     await arrived(page, /^beds\/[0-9A-Z]{26}$/);
     await tap(page, /^First colour/);
     await tap(page, "Seen today");
     await saved(page);
     await at(page, url, "2027-06-17", "beds");
-    await page.getByRole("link", { name: /Early spike/ }).first().click();
+    await press(page.getByRole("link", { name: /Early spike/ }).first());
     await arrived(page, /^beds\/[0-9A-Z]{26}$/);
     await tap(page, /^Cut$/);
     await fill(page, { "Saleable stems": 20, "Not saleable": 2 });
@@ -300,7 +301,7 @@ test("a winter at the bench, offline, and the same season on a second phone", { 
     await server.back();
     const other = await visitor(t, browser, server.origin);
     const second = await openAndKeep(other.context, url);
-    second.setDefaultTimeout(15_000);
+    second.setDefaultTimeout(within(15_000));
     await server.stop();
 
     // Cut short on the way: nothing is taken, and where it breaks is said.

@@ -1,6 +1,7 @@
 // Chromium as a phone, with everything it does written down.
 
 import { chromium } from "playwright-core";
+import { SLOW, within } from "./pace.mjs";
 
 const ARGUMENTS = [
   "--no-sandbox",
@@ -36,6 +37,8 @@ export function launch() {
 export async function visitor(t, browser, origin, options = {}) {
   const context = await browser.newContext({ ...PHONE, ...options });
   t.after(() => context.close());
+  context.setDefaultTimeout(within(30_000));
+  if (SLOW > 1) context.on("page", slowDown);
   const abroad = [];
   const refused = [];
   const errors = [];
@@ -58,6 +61,11 @@ export async function visitor(t, browser, origin, options = {}) {
     }
   });
   return { context, abroad, refused, errors };
+}
+
+async function slowDown(page) {
+  const session = await page.context().newCDPSession(page);
+  await session.send("Emulation.setCPUThrottlingRate", { rate: SLOW });
 }
 
 /** Waits until the app stands on the page with the season in it, not the line that says it is opening. */

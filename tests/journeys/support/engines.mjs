@@ -8,6 +8,7 @@ import { existsSync } from "node:fs";
 import { writeFile } from "node:fs/promises";
 import { createServer } from "node:net";
 import puppeteer from "puppeteer-core";
+import { SLOW } from "./pace.mjs";
 
 const PHONE = { width: 390, height: 844, isMobile: true, hasTouch: true };
 const CHROMIUM_ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"];
@@ -34,6 +35,7 @@ async function puppeteered(options) {
   const page = await browser.newPage();
   const errors = [];
   page.on("pageerror", (error) => errors.push(String(error)));
+  if (SLOW > 1 && options.browser !== "firefox") await page.emulateCPUThrottling(SLOW);
   return {
     errors,
     goto: (url) => page.goto(url),

@@ -3,6 +3,8 @@
 
 import assert from "node:assert/strict";
 import { opened } from "./chromium.mjs";
+import { LOOK_MS, inPlace } from "./in_place.mjs";
+import { within } from "./pace.mjs";
 import { word } from "./words.mjs";
 
 const PLANNING = word("plan.busy");
@@ -63,7 +65,7 @@ export async function says(page, what) {
       ({ source, flags }) =>
         new RegExp(source, flags).test(document.body.innerText.replace(/\s+/g, " ")),
       { source: pattern.source, flags: pattern.flags },
-      { timeout: 8000 }
+      { timeout: within(8_000) }
     );
   } catch {
     assert.fail(`the screen does not say ${pattern}; it says: ${await screen(page)}`);
@@ -100,6 +102,12 @@ export async function choose(page, group, face) {
     .click();
 }
 
+/** Taps something; what is in a row, once the row has been in its place for a while. */
+export async function press(target) {
+  await target.evaluate(inPlace, LOOK_MS);
+  await target.click();
+}
+
 /** Taps a button or a link by what it says. */
 export async function tap(page, name, options = {}) {
   const sheet = page.locator("dialog[open]");
@@ -108,11 +116,17 @@ export async function tap(page, name, options = {}) {
     .getByRole("button", { name, ...options })
     .or(scope.getByRole("link", { name, ...options }))
     .first();
-  await target.click();
+  await press(target);
+}
+
+/** Waits until no sheet is open. */
+export async function closed(page) {
+  const open = () => !document.querySelector("dialog[open]");
+  await page.waitForFunction(open, null, { timeout: within(10_000) });
 }
 
 /** Waits until the app says that something was saved and no sheet is open. */
 export async function saved(page) {
-  await page.waitForFunction(() => !document.querySelector("dialog[open]"), null, { timeout: 10000 });
+  await closed(page);
   await page.locator('.keep[data-state="saved"]').waitFor();
 }

@@ -2,6 +2,8 @@
 // it finds what stands on the screen by its words, in the page itself.
 
 import assert from "node:assert/strict";
+import { LOOK_MS } from "./in_place.mjs";
+import { within } from "./pace.mjs";
 import { word } from "./words.mjs";
 
 const PLANNING = word("plan.busy");
@@ -19,7 +21,17 @@ function teach() {
     found?.scrollIntoView({ block: "center" });
     return found;
   };
+  let seen = null;
   window.hand = {
+    /** Whether the row that something is in, if it is in one, has been in its place for so long. */
+    inPlace(ms, find, ...args) {
+      const row = window.hand[find](...args)?.closest("[data-guarded]");
+      if (!row) return true;
+      const { x, y } = row.getBoundingClientRect();
+      const there = seen?.row === row && Math.hypot(seen.x - x, seen.y - y) < 1;
+      if (!there) seen = { row, x, y, since: performance.now() };
+      return performance.now() - seen.since >= ms;
+    },
     text: () => fold(document.body.innerText),
     target(pattern) {
       const fits = new RegExp(pattern);
@@ -60,7 +72,7 @@ function teach() {
 
 /** Waits in the page until `ready` gives something true. */
 async function until(drive, what, ready, ...args) {
-  const end = Date.now() + 30_000;
+  const end = Date.now() + within(30_000);
   while (Date.now() < end) {
     await drive.run(teach);
     if (await drive.run(ready, ...args)) return;
@@ -83,10 +95,12 @@ function still(drive) {
  */
 async function press(drive, otherwise, find, ...args) {
   const there = (find, ...args) => window.hand[find](...args) !== null;
+  const inPlace = (ms, find, ...args) => window.hand.inPlace(ms, find, ...args);
   const found = (find, ...args) => window.hand[find](...args);
   for (let tries = 0; tries < 3; tries += 1) {
     await until(drive, otherwise, there, find, ...args);
     await still(drive);
+    await until(drive, `${otherwise} in one place`, inPlace, LOOK_MS, find, ...args);
     if (await drive.click(found, find, ...args)) return;
   }
   assert.fail(`${otherwise} for long enough to tap it`);

@@ -1,6 +1,6 @@
 // The place, spaces, beds and varieties of the winter's grower, entered as a person enters them.
 
-import { arrived, at, choose, fill, go, saved, tap } from "./hand.mjs";
+import { arrived, at, choose, fill, go, press, saved, tap } from "./hand.mjs";
 
 /** Sets up the place near 44 N with its frost dates and an example's temperatures. */
 export async function setUpPlace(page, url, day) {
@@ -45,7 +45,7 @@ export async function setUpSpaces(page) {
     [1, "F1", "15"],
     [1, "F2", "15"],
   ]) {
-    await page.getByRole("link", { name: /Add a bed/ }).nth(space).click();
+    await press(page.getByRole("link", { name: /Add a bed/ }).nth(space));
     await fill(page, { "Name of the bed": name, Length: length, Width: "1.2" });
     await tap(page, "Keep the bed");
     await arrived(page, "shed/spaces");
@@ -60,7 +60,7 @@ export async function setUpVarieties(page) {
   ]) {
     await go(page, "shed/varieties/new");
     await page.getByLabel("Which crop is it").fill("snap");
-    await page.getByRole("button", { name: /snapdragon/ }).click();
+    await press(page.getByRole("button", { name: /snapdragon/ }));
     await fill(page, { Name: name, Colour: "white" });
     await choose(page, "Bloom group", group);
     await tap(page, "Keep the variety");
