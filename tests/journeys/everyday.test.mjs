@@ -165,6 +165,7 @@ test("a thumb that taps twice records once, and one tap takes it back", async (t
   await tap(page, /^Count/);
   await fill(page, { "Cells up": 54 });
   await tap(page, "54 up today");
+  await saved(page);
   await says(page, "54 of 60 up");
   await tap(page, "Undo");
   await says(page, "45 of 60 up");
