@@ -33,7 +33,7 @@ const PLACES = [
   "shed/history",
 ];
 // A figure and a metric unit behind it.
-const METRIC = /\d[^\S\n]?(?:°C|C|cm|mm|m|km|l|kg|m²|m2|metres?|litres?)(?![\p{L}\d/])|°C days|per m²|per g\b|a metre\b/u;
+const METRIC = /\d[^\S\n]?(?:°C|C|cm|mm|m|km|l|kg|m²|m2|metres?|litres?)(?![\p{L}\d/])|°C days|per m²|per g\b|[Aa] metre\b/u;
 // Bulbs and corms are graded by centimetres everywhere, and light is counted by the square metre.
 const EVERYWHERE = [/\d+\/\d+(?: to \d+\/\d+)?\+? cm\b/g, /\d+\+ cm\b/g, /mol per square metre/g];
 
@@ -140,13 +140,16 @@ test("a season in US units", { timeout: 300_000 }, async (t) => {
   });
 
   await t.test("plants stand so many inches apart", async () => {
-    await tap(page, /^Plant out$/);
-    await choose(page, "Bed", /F1/.source);
-    await fill(page, { "Plants set": 20, "Between plants": 9 });
-    await nothingMetric(page, "planting out");
-    await tap(page, "20 planted today");
+    await tap(page, "Harden off");
+    await tap(page, "Hardening from today");
     await saved(page);
-    await at(page, url, "2027-04-26", "beds");
+    await openTray(page, url, "2027-05-08", "Early spike");
+    await page.getByRole("button", { name: /^Plant out.*F1/ }).click();
+    await fill(page, { "Plants set": 12, "Between plants": 9 });
+    await nothingMetric(page, "planting out");
+    await tap(page, "12 planted today");
+    await saved(page);
+    await at(page, url, "2027-05-08", "beds");
     const text = await nothingMetric(page, "the beds");
     assert.match(text, /at 9 in\b/);
   });
