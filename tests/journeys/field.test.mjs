@@ -212,7 +212,7 @@ test("from bed to bucket", { timeout: within(300_000) }, async (t) => {
 
   await t.test("what can be promised is a share of the forecast, and the list can be copied", async () => {
     await go(page, "cooler/available");
-    await says(page, "65 in 100 of the forecast are offered");
+    await says(page, "65% of the forecast is offered");
     await says(page, /white spike/);
     const free = Number((await screen(page)).match(/(\d+) to promise/)[1]);
     assert.ok(free > 0, "stems of this week");

@@ -56,13 +56,13 @@ test("a plan is found offline, told with its bound and chances, and kept when ac
   assert.ok(longest < 1500, `the page stood still for ${Math.round(longest)} ms`);
   await rested(page);
   await says(page, word("plan.done"));
-  await says(page, new RegExp(`${word("plan.cheapest")}|costs at most \\d+ in 100 more`));
+  await says(page, new RegExp(`${word("plan.cheapest")}|costs at most \\d+% more`));
   const found = await proposals(page);
   assert.ok(found > 0, "nothing is proposed in winter");
   await page.getByRole("heading", { name: word("chance.head") }).waitFor();
   const text = await screen(page);
   assert.match(text, /10[,. ]?000 seasons were played/);
-  assert.match(text, /week \d+, \d+ in 100/i);
+  assert.match(text, /week \d+, \d+%/i);
 
   // What a search left for want of time or room, the next one may add to what is accepted: a little, and not for ever.
   let added = found;

@@ -100,7 +100,7 @@ test("a winter at the bench, offline, and the same season on a second phone", { 
       "Where it is to be grown": "Tunnel",
     });
     await tap(page, "Keep this target");
-    await says(page, "40 stems a week, week 26 to week 29, grown in Tunnel, with a chance of 80 in 100");
+    await says(page, "40 stems a week, week 26 to week 29, grown in Tunnel, with a chance of 80%");
     await go(page, "season/plan");
     await rested(page);
     await says(page, /Early spike, snapdragon, white, group 1 For snapdragon, week 26 to week 29/);

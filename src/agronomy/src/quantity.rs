@@ -1,5 +1,7 @@
 //! Typed quantities, so that a length cannot be taken for a temperature.
 
+use core::ops::{Add, Sub};
+
 use crate::error::{AgronomyError, within};
 use crate::probit::{probit, share_below};
 
@@ -10,6 +12,35 @@ pub const Z90: f64 = 1.281_551_565_544_6;
 /// A temperature in degrees Celsius.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Celsius(pub f64);
+
+/// A difference between two temperatures in kelvins, each the size of a degree Celsius. It converts to degrees
+/// Fahrenheit by the factor alone: 2 K are 3.6 of them, while 2 °C are 35.6 °F.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct TemperatureDifference(pub f64);
+
+impl Sub for Celsius {
+    type Output = TemperatureDifference;
+
+    fn sub(self, other: Self) -> TemperatureDifference {
+        TemperatureDifference(self.0 - other.0)
+    }
+}
+
+impl Add<TemperatureDifference> for Celsius {
+    type Output = Self;
+
+    fn add(self, by: TemperatureDifference) -> Self {
+        Self(self.0 + by.0)
+    }
+}
+
+impl Sub<TemperatureDifference> for Celsius {
+    type Output = Self;
+
+    fn sub(self, by: TemperatureDifference) -> Self {
+        Self(self.0 - by.0)
+    }
+}
 
 /// Warmth summed above a base temperature, in degree-days Celsius.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -219,6 +250,14 @@ mod tests {
         let exact = Spread::exact(7.0);
         assert_eq!(exact.chance_below(7.0), Chance::NEVER);
         assert_eq!(exact.chance_below(7.5), Chance::CERTAIN);
+    }
+
+    #[test]
+    fn temperatures_differ_and_move_by_a_difference() {
+        let by = Celsius(-1.5) - Celsius(2.0);
+        assert_eq!(by, TemperatureDifference(-3.5));
+        assert_eq!(Celsius(2.0) + by, Celsius(-1.5));
+        assert_eq!(Celsius(-1.5) - by, Celsius(2.0));
     }
 
     #[test]

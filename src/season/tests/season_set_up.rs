@@ -80,7 +80,7 @@ fn how_old_seed_was_kept_moves_what_is_expected_of_its_tray() {
     let (said, sources) = says(&second);
     assert_eq!(
         said,
-        "82 in 100 still alive after 2 years in the fridge, by the viability equation of Ellis and Roberts (1980)"
+        "82% still alive after 2 years in the fridge, by the viability equation of Ellis and Roberts (1980)"
     );
     assert_eq!(sources, ["DANIEL12"], "whose constants they are");
 

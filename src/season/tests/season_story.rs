@@ -482,7 +482,7 @@ fn counts_say_how_soon_and_how_evenly_a_sowing_comes_up() {
     let [share, half, spread, mean] = &said[..] else {
         panic!("{said:?}")
     };
-    assert!(share.contains("in 100 come up in the end"), "{share}");
+    assert!(share.contains("% come up in the end"), "{share}");
     // 45 of 54 by day 10 and all but two by day 12: half of them by about day 8, where the crop's usual day is 9.
     assert!(
         half.starts_with("Half of what comes is up by day 8") && half.ends_with("usual is day 9"),

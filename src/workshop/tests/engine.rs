@@ -200,7 +200,7 @@ fn the_demo_tells_what_can_be_promised_and_looks_back() {
                 "Stems that can be promised",
                 "2027-W30",
                 "spike, blue",
-                "60 in 100",
+                "60%",
             ],
         ),
         (

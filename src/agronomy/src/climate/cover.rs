@@ -1,6 +1,6 @@
 //! What stands between the plants and the sky, and how much warmer it is below.
 
-use crate::quantity::Celsius;
+use crate::quantity::{Celsius, TemperatureDifference};
 
 /// What stands between the plants and the sky.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -12,17 +12,17 @@ pub enum Cover {
 }
 
 impl Cover {
-    /// Degrees by which the night's minimum is usually higher below it than outdoors.
-    pub const fn night_gain(self) -> f64 {
+    /// How much higher the night's minimum usually is below it than outdoors.
+    pub const fn night_gain(self) -> TemperatureDifference {
         match self {
-            Self::Open => 0.0,
+            Self::Open => TemperatureDifference(0.0),
             Self::Tunnel => NIGHT_GAIN,
         }
     }
 }
 
 /// Gain of a closed single-layer tunnel on the daily minimum (Savage 1980).
-const NIGHT_GAIN: f64 = 1.3;
+const NIGHT_GAIN: TemperatureDifference = TemperatureDifference(1.3);
 /// Gain of a closed single-layer tunnel on the daily maximum: midway between
 /// what one study measured (4.2, Savage 1980) and what the trade reckons for a
 /// closed tunnel in the sun, whose mean stands 6 degrees above outdoors (10.7;
@@ -38,5 +38,5 @@ const VENT_AT: f64 = 25.0;
 /// Minimum and maximum in an unheated tunnel, from those outdoors.
 pub(super) fn under_plastic(min: Celsius, max: Celsius) -> (Celsius, Celsius) {
     let gain = (VENT_AT - max.0).clamp(VENTED_GAIN, DAY_GAIN);
-    (Celsius(min.0 + NIGHT_GAIN), Celsius(max.0 + gain))
+    (min + NIGHT_GAIN, Celsius(max.0 + gain))
 }

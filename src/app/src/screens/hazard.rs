@@ -2,7 +2,7 @@
 
 use season::almanac::Almanac;
 use season::ids::VarietyId;
-use season::words::Say;
+use season::words::{Arg, Say};
 
 /// The caution for handling varieties: what is noted of each crop, once. `None` where nothing is noted.
 pub fn hazards<'a>(
@@ -28,7 +28,9 @@ pub fn hazards<'a>(
     let told = noted
         .into_iter()
         .fold(None, |told: Option<Say>, (crop, note)| {
-            let one = Say::new("hazard.one").with("crop", crop).with("note", note);
+            let one = Say::new("hazard.one")
+                .with("crop", crop)
+                .with("note", Arg::Note(note));
             Some(match told {
                 Some(told) => Say::new("hazard.and").with("a", told).with("b", one),
                 None => one,

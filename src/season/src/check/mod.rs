@@ -11,7 +11,8 @@ use chrono::{Datelike, NaiveDate};
 use crate::almanac::Almanac;
 use crate::fact::Fact;
 use crate::limits::YEARS;
-use crate::words::Say;
+use crate::typed::Measure;
+use crate::words::{Arg, Say};
 
 /// How much an objection weighs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -60,8 +61,8 @@ impl Objections {
             self.refuse(
                 field,
                 Say::new("check.number")
-                    .with("least", crate::words::Arg::Decimal(least, 2))
-                    .with("most", crate::words::Arg::Decimal(most, 2)),
+                    .with("least", bound(field, least))
+                    .with("most", bound(field, most)),
             );
         }
     }
@@ -76,6 +77,11 @@ impl Objections {
             );
         }
     }
+}
+
+/// A bound of a field, with the unit that the field's name ends in.
+fn bound(field: &str, n: f64) -> Arg {
+    Measure::of_name(field).map_or(Arg::Decimal(n, 2), |measure| measure.arg(n))
 }
 
 /// Days ahead for which stems may be noted as bought in: they are ordered before they come.

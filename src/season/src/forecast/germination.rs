@@ -287,8 +287,8 @@ fn store(kept: Keeping, crop: &Crop) -> Option<Storage> {
 fn store_assumed(store: Storage) -> Reason {
     Reason::assumed(
         Say::new("why.seed_store")
-            .with("water", Arg::Decimal(store.moisture_percent(), 0))
-            .with("at", Arg::Temperature(store.temperature().0)),
+            .with("water", Arg::Share(store.moisture_percent() / 100.0))
+            .with("at", store.temperature()),
     )
 }
 

@@ -37,38 +37,30 @@ pub fn statistics(almanac: &Almanac<'_>, sowing: &Sowing, today: NaiveDate) -> V
     if let Some(range) = confidence.and_then(|c| wilson(last.up, last.of, c).ok()) {
         said.push(Reason::measured(
             Say::new("stat.share")
-                .with(
-                    "n",
-                    Arg::Decimal(f64::from(last.up) / f64::from(last.of) * 100.0, 1),
-                )
+                .with("n", Arg::FineShare(f64::from(last.up) / f64::from(last.of)))
                 .with("low", Arg::Share(range.low.get()))
                 .with("high", Arg::Share(range.high.get()))
                 .with("of", last.of),
         ));
     }
     if let Some(fitted) = fitted(almanac, sowing, today) {
-        let estimate = |key, found: Estimate, times: f64, decimals| {
+        let estimate = |key, found: Estimate, arg: fn(f64) -> Arg| {
             Reason::forecast(
                 Say::new(key)
-                    .with("n", Arg::Decimal(found.value * times, decimals))
-                    .with_some(
-                        "error",
-                        found
-                            .standard_error
-                            .map(|error| Arg::Decimal(error * times, decimals)),
-                    ),
+                    .with("n", arg(found.value))
+                    .with_some("error", found.standard_error.map(arg)),
             )
         };
-        said.push(estimate("stat.final", fitted.final_share(), 100.0, 1));
+        said.push(estimate("stat.final", fitted.final_share(), Arg::FineShare));
         said.extend(
             fitted
                 .half_day()
-                .map(|found| estimate("stat.t50", found, 1.0, 2)),
+                .map(|found| estimate("stat.t50", found, |x| Arg::Decimal(x, 2))),
         );
         said.extend(
             fitted
                 .steepness()
-                .map(|found| estimate("stat.steepness", found, 1.0, 1)),
+                .map(|found| estimate("stat.steepness", found, |x| Arg::Decimal(x, 1))),
         );
     }
     // Counts of samples of different size have no plain figures.

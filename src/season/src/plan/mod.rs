@@ -28,6 +28,7 @@ pub use cells::{CellsFor, cells_for};
 pub use crowding::Crowding;
 pub use dates::{SowingDate, latest_sowing, sowing_for_bloom};
 pub use rooms::Place;
+pub use told::BED_WIDTH_M;
 pub use wishes::Asker;
 
 use dates::winter_between;

@@ -19,7 +19,7 @@ use crate::state::CHANCE_USUAL;
 /// Stems short in a week that are let pass: less than this share of what is wanted.
 const SHORT_LET_PASS: f64 = 0.05;
 /// Width of the bed that a proposal's metres are told for, m.
-const BED_WIDTH_M: f64 = 1.2;
+pub const BED_WIDTH_M: f64 = 1.2;
 /// Stems of a sowing's best week from which on a week counts as one that it is meant for.
 const MEANT_SHARE: f64 = 0.5;
 

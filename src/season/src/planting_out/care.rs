@@ -7,8 +7,10 @@ use crate::forecast::shifted;
 use crate::state::Sowing;
 use crate::words::{Arg, Say};
 
-/// Soil at which a crop is planted where it has no figure of its own, C. Common practice: 5 to 10 cm deep, at 8 in the morning, three
-/// days running.
+/// How deep soil is measured, cm. Common practice.
+const SOIL_DEPTH_CM: (f64, f64) = (5.0, 10.0);
+/// Soil at which a crop is planted where it has no figure of its own, C. Common practice, as is at 8 in the morning, three days
+/// running.
 const SOIL_HARDY_C: f64 = 5.0;
 const SOIL_HALF_HARDY_C: f64 = 10.0;
 const SOIL_TENDER_C: f64 = 15.0;
@@ -37,7 +39,10 @@ pub(super) fn soil(crop: &Crop) -> Option<SoilNote> {
     Some(SoilNote {
         wanted_c,
         own: own.is_some(),
-        say: Say::new("planting_out.soil").with("n", Arg::Temperature(wanted_c)),
+        say: Say::new("planting_out.soil")
+            .with("n", Arg::Temperature(wanted_c))
+            .with("from", Arg::Spacing(SOIL_DEPTH_CM.0))
+            .with("to", Arg::Spacing(SOIL_DEPTH_CM.1)),
     })
 }
 

@@ -1,7 +1,7 @@
 //! The chance that a night still comes that harms the plants.
 
 use agronomy::frost::ColdNights;
-use agronomy::quantity::{Celsius, Chance};
+use agronomy::quantity::{Celsius, Chance, TemperatureDifference};
 use chrono::{Datelike, NaiveDate};
 use culture::Crop;
 
@@ -9,8 +9,8 @@ use crate::almanac::Almanac;
 use crate::forecast::shifted;
 use crate::state::Space;
 
-/// Plants that were not hardened off bear so many degrees less. From memory of practice.
-pub const SOFT_MARGIN_C: f64 = 3.0;
+/// So much less cold is borne by plants that were not hardened off. From memory of practice.
+pub const SOFT_MARGIN: TemperatureDifference = TemperatureDifference(3.0);
 /// In autumn new plantings must get so far before a night that harms them: until they are rooted in. From memory of practice.
 const ROOTED_DAYS: i64 = 21;
 
@@ -18,13 +18,13 @@ const ROOTED_DAYS: i64 = 21;
 ///
 /// A crop that bears frost bears what its figure says. Of one whose figure lies above 0 C, frost is what kills; nights between the two
 /// hold it back, and cloth helps (common practice, by which such crops go out one or two weeks after the last frost and not when the
-/// nights are warm). What was not hardened off bears [`SOFT_MARGIN_C`] less.
+/// nights are warm). What was not hardened off bears [`SOFT_MARGIN`] less.
 pub fn harms_below(crop: &Crop, hardened: bool) -> Option<f64> {
     let bears = crop.typical("min_safe_night_c_hardened_plants")?.min(0.0);
     Some(if hardened {
         bears
     } else {
-        bears + SOFT_MARGIN_C
+        (Celsius(bears) + SOFT_MARGIN).0
     })
 }
 
@@ -55,10 +55,8 @@ pub(super) fn of(
 ) -> Option<Cold> {
     let climate = almanac.climate().ok()?;
     let harms = harms_below(crop, true)?;
-    let outdoors_c = harms - almanac.cover(Some(space)).night_gain();
-    let nights = climate
-        .frost()
-        .colder_than(Celsius(outdoors_c), climate.normals());
+    let outdoors = Celsius(harms) - almanac.cover(Some(space)).night_gain();
+    let nights = climate.frost().colder_than(outdoors, climate.normals());
     let even = |year: i32| climate.last_frost_with_chance(year, Chance::EVEN);
     let around = |of: &dyn Fn(i32) -> NaiveDate| {
         let years = (-1..=1).map(|step| today.year() + step);
@@ -86,7 +84,7 @@ pub(super) fn of(
         _ => None,
     };
     Some(Cold {
-        outdoors_c,
+        outdoors_c: outdoors.0,
         chance,
         too_likely: chance.get() > accepted.get(),
         until,

@@ -17,7 +17,7 @@ use culture::Crop;
 pub use beds::BedRoom;
 pub(crate) use care::hardening;
 pub use care::{HardeningState, NetNote, SoilNote};
-pub use cold::{SOFT_MARGIN_C, harms_below};
+pub use cold::{SOFT_MARGIN, harms_below};
 
 use crate::almanac::Almanac;
 use crate::forecast::{

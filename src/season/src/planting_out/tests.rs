@@ -1,7 +1,7 @@
 use super::*;
 use crate::fact::*;
 use crate::sample::Sample;
-use crate::words::Manner;
+use crate::words::{Manner, Units};
 
 /// A place at 44 N, last frost 15 May and first 1 October; a field, and a tunnel walked after it.
 fn place() -> (Sample, BedId) {
@@ -56,6 +56,36 @@ fn of(sample: &Sample, sowing: &SowingId, today: &str) -> Vec<SpaceVerdict> {
         }
     }
     found
+}
+
+#[test]
+fn differences_and_depths_are_written_in_the_readers_units() {
+    let (mut sample, _) = place();
+    let soft = plants(&mut sample, "antirrhinum", "2027-02-10", None);
+    let verdicts = of(&sample, &soft, "2027-06-01");
+    let [field, tunnel] = verdicts.as_slice() else {
+        panic!("{verdicts:?}")
+    };
+    let wanted = field.hardening.wanted;
+    for (units, warmer, softer, depth) in [
+        (Units::Metric, "1.3 °C", "3 °C", "5 cm to 10 cm deep"),
+        (Units::Us, "2 °F", "5 °F", "2 in to 4 in deep"),
+    ] {
+        let manner = Manner { units };
+        let reasons = |verdict: &SpaceVerdict| -> Vec<String> {
+            let said = verdict
+                .reasons
+                .iter()
+                .map(|reason| reason.say.write(manner));
+            said.collect()
+        };
+        let soft = format!("Hardened off 0 of {wanted} days; without, it bears {softer} less");
+        assert!(reasons(field).contains(&soft), "{:?}", reasons(field));
+        let gain = format!("Nights in the tunnel are {warmer} warmer, less on clear ones");
+        assert!(reasons(tunnel).contains(&gain), "{:?}", reasons(tunnel));
+        let soil = field.soil.as_ref().unwrap().say.write(manner);
+        assert!(soil.contains(depth), "{soil}");
+    }
 }
 
 /// What frost kills waits until its risk is past; the tunnel lets it out sooner, and in between the plan's date says which.
@@ -158,7 +188,7 @@ fn what_was_not_hardened_off_waits_for_it_and_bears_less() {
             .crop(&VarietyId::new("antirrhinum").unwrap())
             .unwrap();
         let apart = harms_below(crop, false).unwrap() - harms_below(crop, true).unwrap();
-        assert!((apart - SOFT_MARGIN_C).abs() < 1e-9);
+        assert!((apart - SOFT_MARGIN.0).abs() < 1e-9);
     });
 }
 

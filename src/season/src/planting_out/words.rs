@@ -63,9 +63,8 @@ pub(super) fn reasons(
         why.push(Reason::figure(key, bears, Arg::Temperature(bears.typical)));
     }
     if cover == Cover::Tunnel {
-        let gain = Arg::Decimal(cover.night_gain(), 1);
         why.push(Reason::assumed(
-            Say::new("why.tunnel_night").with("n", gain),
+            Say::new("why.tunnel_night").with("n", cover.night_gain()),
         ));
     }
     if let Some(cold) = cold {
@@ -97,7 +96,7 @@ pub(super) fn reasons(
             Say::new("why.soft")
                 .with("done", soft.done)
                 .with("wanted", soft.wanted)
-                .with("n", Arg::Decimal(super::SOFT_MARGIN_C, 0)),
+                .with("n", super::SOFT_MARGIN),
         ));
     }
     let Some((window, of_plan)) = window else {

@@ -26,7 +26,7 @@ pub use losses::LossRow;
 pub use lots::LotRow;
 pub use notes::{About, Note};
 pub use roles::RoleRow;
-pub use suggest::{RestsOn, Suggestion, suggest};
+pub use suggest::{RestsOn, Suggestion, learned_value, suggest};
 pub use varieties::VarietyRow;
 pub use weeks::WeekRow;
 

@@ -136,7 +136,7 @@ fn a_planting_is_held_against_the_forecast_of_its_first_day() {
         "{said:?}"
     );
     assert!(
-        said.iter().any(|text| text.contains("25 of 100")),
+        said.iter().any(|text| text.contains("25% of stems")),
         "{said:?}"
     );
 }

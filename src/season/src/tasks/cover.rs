@@ -1,5 +1,6 @@
 //! What to cover tonight: from a low that was forecast, or a frost that was noted this morning.
 
+use agronomy::quantity::{Celsius, TemperatureDifference};
 use chrono::NaiveDate;
 use culture::Crop;
 
@@ -8,14 +9,14 @@ use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
 use crate::forecast::{Window, shifted};
 use crate::ids::*;
-use crate::planting_out::{SOFT_MARGIN_C, hardening, harms_below};
+use crate::planting_out::{SOFT_MARGIN, hardening, harms_below};
 use crate::state::{Frost, Planting, Sowing, Space};
 use crate::words::{Arg, Say};
 
-/// Degrees to spare: on clear still nights it is 2 to 4 degrees colder at plant height than a forecast says. Common practice.
-pub const SPARE_C: f64 = 2.0;
-/// What a frost that was noted stands for where no minimum was, C.
-const FROST_C: f64 = 0.0;
+/// Margin to spare: on clear still nights it is 2 to 4 K colder at plant height than a forecast says. Common practice.
+pub const SPARE: TemperatureDifference = TemperatureDifference(2.0);
+/// What a frost that was noted stands for where no minimum was.
+const FROST: Celsius = Celsius(0.0);
 
 /// The night to come.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,7 +48,7 @@ pub struct CoverItem {
     pub plants: u32,
     /// The night that they bear, C.
     pub bears_c: f64,
-    /// The low to be expected under what stands over them, C; at plant height it may be [`SPARE_C`] less.
+    /// The low to be expected under what stands over them, C; at plant height it may be [`SPARE`] less.
     pub low_c: f64,
     /// Whether they would be killed or lastingly harmed, and not only held back.
     pub kills: bool,
@@ -71,8 +72,8 @@ impl Lows<'_> {
         let gain = self.almanac.cover(space).night_gain();
         let own = space.and_then(|space| self.spaces.iter().rev().find(|(id, _)| **id == space.id));
         match (own, self.outdoors) {
-            (Some((_, low)), _) => Some((*low, low - gain)),
-            (None, Some(low)) => Some((low + gain, low)),
+            (Some((_, low)), _) => Some((*low, (Celsius(*low) - gain).0)),
+            (None, Some(low)) => Some(((Celsius(low) + gain).0, low)),
             (None, None) => None,
         }
     }
@@ -140,7 +141,7 @@ pub fn tonight(almanac: &Almanac<'_>, today: NaiveDate) -> Option<Tonight> {
     let say = Say::new(key)
         .with("low", Arg::Temperature(low_c))
         .with("n", open)
-        .with("spare", Arg::Decimal(SPARE_C, 0));
+        .with("spare", SPARE);
     Some(Tonight {
         evening: today,
         low_c,
@@ -157,15 +158,19 @@ fn frost_low(almanac: &Almanac<'_>, frost: &Frost) -> f64 {
         .into_iter()
         .flatten()
         .filter(|day| day.space == frost.space);
-    let noted = || of_space.map(|day| day.min_c).fold(FROST_C, f64::min);
+    let noted = || of_space.map(|day| day.min_c).fold(FROST.0, f64::min);
     frost.min_c.unwrap_or_else(noted)
 }
 
 /// Whether a night harms plants that bear so much, and whether for good.
 fn harm(crop: &Crop, hardened: bool, low_c: f64) -> Option<(f64, bool)> {
-    let soft = if hardened { 0.0 } else { SOFT_MARGIN_C };
-    let bears = crop.typical("min_safe_night_c_hardened_plants")? + soft;
-    let at_plants = low_c - SPARE_C;
+    let hardy = Celsius(crop.typical("min_safe_night_c_hardened_plants")?);
+    let bears = if hardened {
+        hardy.0
+    } else {
+        (hardy + SOFT_MARGIN).0
+    };
+    let at_plants = (Celsius(low_c) - SPARE).0;
     let kills = harms_below(crop, hardened).is_some_and(|harms| at_plants < harms);
     (at_plants < bears).then_some((bears, kills))
 }
@@ -243,7 +248,7 @@ fn sentence(key: &'static str, low: f64, bears: f64, kills: bool) -> Say {
     Say::new(key)
         .with("low", Arg::Temperature(low))
         .with("bears", Arg::Temperature(bears))
-        .with("spare", Arg::Decimal(SPARE_C, 0))
+        .with("spare", SPARE)
         .with_some("kills", kills.then_some(Arg::Number(1)))
 }
 

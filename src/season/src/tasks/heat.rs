@@ -1,5 +1,6 @@
 //! Temperatures noted where trays stand, against what their seed and seedlings bear.
 
+use agronomy::quantity::{Celsius, TemperatureDifference};
 use chrono::NaiveDate;
 use culture::Crop;
 
@@ -14,9 +15,9 @@ use crate::words::{Arg, Say};
 /// Days for which a noted temperature speaks for the place. From memory of practice.
 const SPEAKS_DAYS: i64 = 3;
 /// Where the reference has no limit: so much above the best range seed is harmed or stops. From memory of practice.
-const ABOVE_BEST_C: f64 = 6.0;
+const ABOVE_BEST: TemperatureDifference = TemperatureDifference(6.0);
 /// So much below it, seed waits and may rot. From memory of practice.
-const BELOW_BEST_C: f64 = 6.0;
+const BELOW_BEST: TemperatureDifference = TemperatureDifference(6.0);
 
 /// What a temperature does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -57,13 +58,14 @@ fn limits(crop: &Crop, stage: TrayStage) -> Vec<(Hazard, f64, Reason)> {
             let (low, typical, high) = range.spread();
             (Some(low), typical, Some(high))
         });
-        let about = |limit: f64| {
-            Reason::assumed(Say::new("why.seed_limit").with("at", Arg::Temperature(limit)))
+        let about = |limit: Celsius, beyond| {
+            let say = Say::new("why.seed_limit").with("at", limit);
+            (limit.0, Reason::assumed(say.with("n", beyond)))
         };
         let most = figure("germination_max_c", "why.seed_warmest")
-            .or_else(|| high.map(|high| (high + ABOVE_BEST_C, about(high + ABOVE_BEST_C))));
+            .or_else(|| high.map(|high| about(Celsius(high) + ABOVE_BEST, ABOVE_BEST)));
         let least = figure("germination_min_c", "why.seed_coolest")
-            .or_else(|| low.map(|low| (low - BELOW_BEST_C, about(low - BELOW_BEST_C))));
+            .or_else(|| low.map(|low| about(Celsius(low) - BELOW_BEST, BELOW_BEST)));
         found.extend(most.map(|(limit, why)| (Hazard::SeedTooWarm, limit, why)));
         found.extend(least.map(|(limit, why)| (Hazard::SeedTooCold, limit, why)));
     }
@@ -140,4 +142,34 @@ pub(super) fn cue(
             );
             Some((cue, why))
         })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::words::{Manner, Units};
+
+    /// The margin beyond the best range is a difference: 6 K are 11 °F.
+    #[test]
+    fn a_limit_by_the_rule_of_thumb_names_its_margin_in_the_readers_degrees() {
+        let reference = culture::Reference::builtin().unwrap();
+        let mut rule_of_thumb = 0;
+        for crop in reference.crops() {
+            for (_, limit, why) in limits(crop, TrayStage::Sown) {
+                if why.say.key() != "why.seed_limit" {
+                    continue;
+                }
+                rule_of_thumb += 1;
+                let us = Manner { units: Units::Us };
+                assert_eq!(
+                    why.say.write(us),
+                    format!(
+                        "{}, 11 °F beyond its best range, as growers reckon",
+                        us.temperature(limit)
+                    )
+                );
+            }
+        }
+        assert!(rule_of_thumb > 0);
+    }
 }

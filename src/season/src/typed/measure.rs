@@ -14,6 +14,12 @@ pub enum Measure {
     Length,
     /// Centimetres.
     Spacing,
+    /// Plants or stems to a square metre.
+    PerArea,
+    /// Seeds to a gram.
+    PerWeight,
+    /// Degree-days C.
+    DegreeDays,
 }
 
 impl Measure {
@@ -23,6 +29,9 @@ impl Measure {
             Self::Temperature => manner.temperature_value(si),
             Self::Length => manner.length_value(si),
             Self::Spacing => manner.spacing_value(si),
+            Self::PerArea => manner.per_area_value(si),
+            Self::PerWeight => manner.per_weight_value(si),
+            Self::DegreeDays => manner.degree_days_value(si),
         }
     }
 
@@ -32,6 +41,19 @@ impl Measure {
             Self::Temperature => manner.temperature_of(typed),
             Self::Length => manner.length_of(typed),
             Self::Spacing => manner.spacing_of(typed),
+            Self::PerArea => manner.per_area_of(typed),
+            Self::PerWeight => manner.per_weight_of(typed),
+            Self::DegreeDays => manner.degree_days_of(typed),
+        }
+    }
+
+    /// Decimals that say as much in the reader's unit as one does in ours.
+    pub fn decimals(self, manner: Manner) -> usize {
+        use crate::words::Units;
+        match (self, manner.units) {
+            (Self::PerArea, Units::Us) => 2,
+            (Self::PerWeight, Units::Us) => 0,
+            _ => 1,
         }
     }
 
@@ -45,14 +67,45 @@ impl Measure {
             (Self::Length, Units::Us) => "unit.ft",
             (Self::Spacing, Units::Metric) => "unit.cm",
             (Self::Spacing, Units::Us) => "unit.in",
+            (Self::PerArea, Units::Metric) => "unit.per_m2",
+            (Self::PerArea, Units::Us) => "unit.per_ft2",
+            (Self::PerWeight, Units::Metric) => "unit.per_gram",
+            (Self::PerWeight, Units::Us) => "unit.per_ounce",
+            (Self::DegreeDays, Units::Metric) => "unit.degree_days_c",
+            (Self::DegreeDays, Units::Us) => "unit.degree_days_f",
         }
     }
 
-    fn arg(self, si: f64) -> Arg {
+    /// The measure of a field or a figure by its name in files, whose ending is its unit.
+    pub fn of_name(name: &str) -> Option<Self> {
+        // Two names of figures go on behind the unit.
+        let has = |unit: &str| name.ends_with(unit) || name.contains(&format!("{unit}_"));
+        if has("_per_m2") {
+            Some(Self::PerArea)
+        } else if has("_per_gram") {
+            Some(Self::PerWeight)
+        } else if has("_cd") {
+            Some(Self::DegreeDays)
+        } else if has("_cm") {
+            Some(Self::Spacing)
+        } else if has("_c") {
+            Some(Self::Temperature)
+        } else if has("_m") {
+            Some(Self::Length)
+        } else {
+            None
+        }
+    }
+
+    /// A value with its unit.
+    pub fn arg(self, si: f64) -> Arg {
         match self {
             Self::Temperature => Arg::Temperature(si),
             Self::Length => Arg::Length(si),
             Self::Spacing => Arg::Spacing(si),
+            Self::PerArea => Arg::PerArea(si),
+            Self::PerWeight => Arg::PerWeight(si),
+            Self::DegreeDays => Arg::DegreeDays(si),
         }
     }
 }

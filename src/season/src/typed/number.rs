@@ -57,6 +57,11 @@ pub fn count(text: &str, within: RangeInclusive<u32>) -> Result<u32, Say> {
 
 /// A number within bounds.
 pub fn decimal(text: &str, within: RangeInclusive<f64>) -> Result<f64, Say> {
+    bounded(text, within, |n| Arg::Decimal(n, 2))
+}
+
+/// A number within bounds, which the objection names by `arg`.
+fn bounded(text: &str, within: RangeInclusive<f64>, arg: impl Fn(f64) -> Arg) -> Result<f64, Say> {
     if text.trim().is_empty() {
         return Err(Say::new("typed.no_number"));
     }
@@ -65,12 +70,13 @@ pub fn decimal(text: &str, within: RangeInclusive<f64>) -> Result<f64, Say> {
         Ok(n)
     } else {
         Err(Say::new("typed.out_of_range")
-            .with("low", Arg::Decimal(*within.start(), 2))
-            .with("high", Arg::Decimal(*within.end(), 2)))
+            .with("low", arg(*within.start()))
+            .with("high", arg(*within.end())))
     }
 }
 
-/// A share typed in 100, such as `85` or `85 %`: 0 to 1.
+/// A share typed in per cent, such as `85` or `85 %`: 0 to 1.
 pub fn share(text: &str, within_100: RangeInclusive<f64>) -> Result<f64, Say> {
-    decimal(text.trim().trim_end_matches('%'), within_100).map(|n| n / 100.0)
+    let number = text.trim().trim_end_matches('%');
+    bounded(number, within_100, |n| Arg::Share(n / 100.0)).map(|n| n / 100.0)
 }

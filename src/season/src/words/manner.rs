@@ -1,5 +1,6 @@
 //! How figures are written for a reader: units and dates.
 
+use agronomy::quantity::TemperatureDifference;
 use chrono::{Datelike, NaiveDate};
 
 use super::text;
@@ -24,6 +25,8 @@ pub struct Manner {
 
 const FEET_PER_METRE: f64 = 1.0 / 0.3048;
 const CM_PER_INCH: f64 = 2.54;
+const SQUARE_FEET_PER_SQUARE_METRE: f64 = FEET_PER_METRE * FEET_PER_METRE;
+const GRAMS_PER_OUNCE: f64 = 28.349_523_125;
 
 impl Manner {
     /// A weekday, day and month: "Sat 18 Jan".
@@ -52,8 +55,19 @@ impl Manner {
     /// A temperature given in C.
     pub fn temperature(self, celsius: f64) -> String {
         match self.units {
-            Units::Metric => format!("{} °C", rounded(celsius, 1)),
-            Units::Us => format!("{} °F", rounded(self.temperature_value(celsius), 0)),
+            Units::Metric => format!("{} {}", rounded(celsius, 1), text("unit.c")),
+            Units::Us => {
+                let fahrenheit = rounded(self.temperature_value(celsius), 0);
+                format!("{fahrenheit} {}", text("unit.f"))
+            }
+        }
+    }
+
+    /// How much warmer or colder, without the zero of the scale: 2 K are "2 °C" or "4 °F".
+    pub fn temperature_difference(self, by: TemperatureDifference) -> String {
+        match self.units {
+            Units::Metric => format!("{} {}", rounded(by.0, 1), text("unit.c")),
+            Units::Us => format!("{} {}", rounded(by.0 * 1.8, 0), text("unit.f")),
         }
     }
 
@@ -124,6 +138,113 @@ impl Manner {
             Units::Us => typed * CM_PER_INCH,
         }
     }
+
+    /// A width as fine as print, given in mm.
+    pub fn fine_width(self, mm: f64) -> String {
+        match self.units {
+            Units::Metric => format!("{} {}", rounded(mm, 2), text("unit.mm")),
+            Units::Us => format!(
+                "{} {}",
+                rounded(mm / 10.0 / CM_PER_INCH, 3),
+                text("unit.in")
+            ),
+        }
+    }
+
+    /// So much to a metre of bed, as so much to the reader's unit of length.
+    pub fn per_length_value(self, per_metre: f64) -> f64 {
+        match self.units {
+            Units::Metric => per_metre,
+            Units::Us => per_metre / FEET_PER_METRE,
+        }
+    }
+
+    /// So much to a square metre.
+    pub fn per_area(self, per_square_metre: f64) -> String {
+        let unit = match self.units {
+            Units::Metric => "unit.per_m2",
+            Units::Us => "unit.per_ft2",
+        };
+        format!(
+            "{} {}",
+            rounded(self.per_area_value(per_square_metre), 2),
+            text(unit)
+        )
+    }
+
+    /// So much to a square metre, as the number the reader would type.
+    pub fn per_area_value(self, per_square_metre: f64) -> f64 {
+        match self.units {
+            Units::Metric => per_square_metre,
+            Units::Us => per_square_metre / SQUARE_FEET_PER_SQUARE_METRE,
+        }
+    }
+
+    /// So much to a square metre, of the number that the reader typed.
+    pub fn per_area_of(self, typed: f64) -> f64 {
+        match self.units {
+            Units::Metric => typed,
+            Units::Us => typed * SQUARE_FEET_PER_SQUARE_METRE,
+        }
+    }
+
+    /// So many to a gram.
+    pub fn per_weight(self, per_gram: f64) -> String {
+        let unit = match self.units {
+            Units::Metric => "unit.per_gram",
+            Units::Us => "unit.per_ounce",
+        };
+        format!(
+            "{} {}",
+            rounded(self.per_weight_value(per_gram), 1),
+            text(unit)
+        )
+    }
+
+    /// So many to a gram, as the number the reader would type.
+    pub fn per_weight_value(self, per_gram: f64) -> f64 {
+        match self.units {
+            Units::Metric => per_gram,
+            Units::Us => per_gram * GRAMS_PER_OUNCE,
+        }
+    }
+
+    /// So many to a gram, of the number that the reader typed.
+    pub fn per_weight_of(self, typed: f64) -> f64 {
+        match self.units {
+            Units::Metric => typed,
+            Units::Us => typed / GRAMS_PER_OUNCE,
+        }
+    }
+
+    /// Warmth summed, given in degree-days C.
+    pub fn degree_days(self, celsius_days: f64) -> String {
+        let unit = match self.units {
+            Units::Metric => "unit.degree_days_c",
+            Units::Us => "unit.degree_days_f",
+        };
+        format!(
+            "{} {}",
+            rounded(self.degree_days_value(celsius_days), 0),
+            text(unit)
+        )
+    }
+
+    /// Degree-days C, as the number the reader would type.
+    pub fn degree_days_value(self, celsius_days: f64) -> f64 {
+        match self.units {
+            Units::Metric => celsius_days,
+            Units::Us => celsius_days * 1.8,
+        }
+    }
+
+    /// Degree-days C of the number that the reader typed.
+    pub fn degree_days_of(self, typed: f64) -> f64 {
+        match self.units {
+            Units::Metric => typed,
+            Units::Us => typed / 1.8,
+        }
+    }
 }
 
 /// A number with at most so many decimals, without trailing zeros, with a true minus sign.
@@ -164,7 +285,22 @@ mod tests {
         let us = Manner { units: Units::Us };
         assert_eq!(us.temperature(21.0), "70 °F");
         assert_eq!(Manner::default().temperature(-2.25), "\u{2212}2.2 °C");
+        let by = |k| us.temperature_difference(TemperatureDifference(k));
+        assert_eq!(
+            [by(2.0), by(3.0), by(-6.0)],
+            ["4 °F", "5 °F", "\u{2212}11 °F"]
+        );
+        let metric = Manner::default().temperature_difference(TemperatureDifference(2.5));
+        assert_eq!(metric, "2.5 °C");
         assert_eq!(us.spacing(23.0), "9 in");
+        assert_eq!(us.fine_width(0.33), "0.013 in");
+        // 1 ft2 = 0.0929 m2, 1 oz = 28.35 g.
+        assert!((us.per_area_value(10.0) - 0.929).abs() < 1e-3);
+        assert!((us.per_weight_value(100.0) - 2835.0).abs() < 0.1);
+        assert!((us.per_length_value(10.0) - 3.048).abs() < 1e-9);
+        assert!((us.per_area_of(us.per_area_value(9.0)) - 9.0).abs() < 1e-9);
+        assert!((us.per_weight_of(us.per_weight_value(5500.0)) - 5500.0).abs() < 1e-9);
+        assert!((us.degree_days_of(us.degree_days_value(900.0)) - 900.0).abs() < 1e-9);
         assert_eq!(us.length(1.22), "4 ft");
         assert!((us.temperature_of(us.temperature_value(4.6)) - 4.6).abs() < 1e-9);
         assert!((us.length_of(us.length_value(9.5)) - 9.5).abs() < 1e-9);

@@ -7,6 +7,7 @@
 
 pub mod faults;
 mod manner;
+mod measured;
 mod say;
 
 use std::collections::HashMap;
@@ -45,6 +46,9 @@ pub fn text(key: &str) -> &str {
 pub fn has(key: &str) -> bool {
     catalogue().contains_key(key)
 }
+
+#[cfg(test)]
+mod bare_units;
 
 #[cfg(test)]
 mod tests {

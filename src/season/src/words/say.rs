@@ -1,11 +1,11 @@
 //! A sentence before it is put into words: a key and what goes into it.
 
 use agronomy::iso_week::IsoWeek;
-use agronomy::quantity::Spread;
+use agronomy::quantity::{Celsius, Spread, TemperatureDifference};
 use chrono::NaiveDate;
 
 use super::manner::{Manner, rounded};
-use super::text;
+use super::{measured, text};
 use crate::month_day::MonthDay;
 
 /// What goes into a sentence.
@@ -15,8 +15,10 @@ pub enum Arg {
     Number(i64),
     /// A number with so many decimals.
     Decimal(f64, usize),
-    /// A share of one, said in 100.
+    /// A share of one, written in whole per cent.
     Share(f64),
+    /// A share of one whose tenths of a per cent count: a small one, or one to compare by.
+    FineShare(f64),
     /// A day of this season.
     Date(NaiveDate),
     /// A day of any year.
@@ -25,11 +27,25 @@ pub enum Arg {
     Week(IsoWeek),
     /// A temperature, C.
     Temperature(f64),
+    /// How much warmer or colder.
+    Difference(TemperatureDifference),
     /// A length, m.
     Length(f64),
     /// A distance between plants, cm.
     Spacing(f64),
-    /// A text as it is: a name that the grower gave, a note of the crop reference.
+    /// So much to a square metre.
+    PerArea(f64),
+    /// So many to a gram.
+    PerWeight(f64),
+    /// Degree-days C.
+    DegreeDays(f64),
+    /// A width as fine as print, mm.
+    Fine(f64),
+    /// So much to a metre of bed, with so many decimals; the unit stands in the sentence or the column's head.
+    PerMetre(f64, usize),
+    /// A note of the crop reference, whose figures are written in the reader's units.
+    Note(String),
+    /// A text as it is: a name or a note that the grower gave.
     Text(String),
     /// Another key of the catalogue.
     Key(&'static str),
@@ -47,13 +63,21 @@ impl Arg {
         match self {
             Self::Number(n) => rounded(*n as f64, 0),
             Self::Decimal(x, decimals) => rounded(*x, *decimals),
-            Self::Share(x) => rounded(x * 100.0, 0),
+            Self::Share(x) => percent(*x, 0),
+            Self::FineShare(x) => percent(*x, 1),
             Self::Date(date) => manner.date(*date),
             Self::DayMonth(day) => manner.day_of_year(*day),
             Self::Week(week) => text("week.short").replace("{n}", &week.week().to_string()),
             Self::Temperature(c) => manner.temperature(*c),
+            Self::Difference(by) => manner.temperature_difference(*by),
             Self::Length(m) => manner.length(*m),
             Self::Spacing(cm) => manner.spacing(*cm),
+            Self::PerArea(n) => manner.per_area(*n),
+            Self::PerWeight(n) => manner.per_weight(*n),
+            Self::DegreeDays(sum) => manner.degree_days(*sum),
+            Self::Fine(mm) => manner.fine_width(*mm),
+            Self::PerMetre(n, decimals) => rounded(manner.per_length_value(*n), *decimals),
+            Self::Note(note) => measured::written(note, manner),
             Self::Text(text) => text.clone(),
             Self::Key(key) => text(key).to_owned(),
             Self::Said(say) => say.write(manner),
@@ -63,6 +87,14 @@ impl Arg {
     fn is_one(&self) -> bool {
         matches!(self, Self::Number(1))
     }
+}
+
+fn percent(share: f64, decimals: usize) -> String {
+    format!(
+        "{}{}",
+        rounded(share * 100.0, decimals),
+        text("unit.percent")
+    )
 }
 
 macro_rules! from_whole {
@@ -92,6 +124,18 @@ impl From<MonthDay> for Arg {
 impl From<IsoWeek> for Arg {
     fn from(week: IsoWeek) -> Self {
         Self::Week(week)
+    }
+}
+
+impl From<Celsius> for Arg {
+    fn from(at: Celsius) -> Self {
+        Self::Temperature(at.0)
+    }
+}
+
+impl From<TemperatureDifference> for Arg {
+    fn from(by: TemperatureDifference) -> Self {
+        Self::Difference(by)
     }
 }
 

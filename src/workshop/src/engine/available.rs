@@ -113,7 +113,7 @@ fn told(answer: &Answer) -> String {
     }
     table.write(&mut out);
     out.push_str(&format!(
-        "\nOf the forecast {:.0} in 100 are offered, less what orders take; what stands in the cooler counts whole.\n",
+        "\nOf the forecast {:.0}% is offered, less what orders take; what stands in the cooler counts whole.\n",
         100.0 * answer.share
     ));
     out

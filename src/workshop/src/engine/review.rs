@@ -197,7 +197,7 @@ fn band(stems: Option<[f64; 3]>) -> String {
     })
 }
 
-fn in_100(share: Option<f64>) -> String {
+fn percent(share: Option<f64>) -> String {
     share.map_or_else(String::new, |share| format!("{:.0}", 100.0 * share))
 }
 
@@ -255,7 +255,7 @@ fn told(answer: &Answer) -> String {
     }
     table.write(&mut out);
     let mut table = Table::new(
-        "Seed lots, in 100",
+        "Seed lots, %",
         &[
             "Variety", "Lot", "Seeds", "Up", "Packet", "Expected", "Came",
         ],
@@ -267,9 +267,9 @@ fn told(answer: &Answer) -> String {
             row.lot.clone().unwrap_or_default(),
             row.seeds.to_string(),
             row.up.to_string(),
-            in_100(row.packet),
-            in_100(row.expected),
-            in_100(came),
+            percent(row.packet),
+            percent(row.expected),
+            percent(came),
         ]);
     }
     table.write(&mut out);

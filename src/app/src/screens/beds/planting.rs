@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use season::almanac::Almanac;
 use season::ids::PlantingId;
 use season::state::Planting;
-use season::words::{Say, text};
+use season::words::{Arg, Say, text};
 
 use super::outlook::{OutlookView, outlook};
 use super::told::metres;
@@ -287,7 +287,7 @@ fn CropNotes(id: PlantingId) -> impl IntoView {
                     view! {
                         <div>
                             <dt>{text(key)}</dt>
-                            <dd>{note}</dd>
+                            <dd>{Arg::Note(note).written(store.manner())}</dd>
                         </div>
                     }
                 })

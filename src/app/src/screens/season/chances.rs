@@ -19,10 +19,6 @@ struct Row {
     weeks: Vec<(String, String)>,
 }
 
-fn in_100(share: f64) -> Arg {
-    Arg::Number((share * 100.0).round() as i64)
-}
-
 fn rows(almanac: &Almanac<'_>, chances: &ByChance, manner: Manner) -> Vec<Row> {
     let targets = chances.targets.iter().filter_map(|(id, weeks)| {
         let worst = worst(weeks)?;
@@ -31,7 +27,7 @@ fn rows(almanac: &Almanac<'_>, chances: &ByChance, manner: Manner) -> Vec<Row> {
             name: target::name(almanac, id).write(manner),
             short: Say::new("chance.worst")
                 .with("week", worst.week)
-                .with("n", in_100(worst.outcome.short.value))
+                .with("n", Arg::Share(worst.outcome.short.value))
                 .write(manner),
             missing: Arg::Number(missing.round() as i64).written(manner),
             weeks: weeks.iter().map(|week| of_week(week, manner)).collect(),
@@ -47,7 +43,7 @@ fn rows(almanac: &Almanac<'_>, chances: &ByChance, manner: Manner) -> Vec<Row> {
                 .with("date", order.date?)
                 .write(manner),
             short: Say::new("chance.week")
-                .with("n", in_100(1.0 - chance.filled.value))
+                .with("n", Arg::Share(1.0 - chance.filled.value))
                 .write(manner),
             missing: Arg::Number(missing.round() as i64).written(manner),
             weeks: Vec::new(),
@@ -66,7 +62,7 @@ fn worst(weeks: &[WeekChance]) -> Option<&WeekChance> {
 
 fn of_week(week: &WeekChance, manner: Manner) -> (String, String) {
     let name = Arg::Week(week.week).written(manner);
-    let chance = Say::new("chance.week").with("n", in_100(week.outcome.short.value));
+    let chance = Say::new("chance.week").with("n", Arg::Share(week.outcome.short.value));
     (name, chance.write(manner))
 }
 
@@ -112,7 +108,7 @@ fn Played(chances: ByChance) -> impl IntoView {
     let lead = Say::new("chance.lead").with("seasons", chances.seasons);
     let seed = Say::new("chance.seed")
         .with("seed", Arg::Text(chances.seed.to_string()))
-        .with("error", Arg::Decimal(error(&chances) * 100.0, 1));
+        .with("error", Arg::FineShare(error(&chances)));
     let lines = rows
         .into_iter()
         .map(|row| {

@@ -177,7 +177,7 @@ fn how_good(gap: f64) -> Say {
     if gap < 0.005 {
         Say::new("plan.cheapest")
     } else {
-        Say::new("plan.gap").with("n", Arg::Number((gap * 100.0).ceil() as i64))
+        Say::new("plan.gap").with("n", Arg::Share((gap * 100.0).ceil() / 100.0))
     }
 }
 

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use season::Fact;
 use season::almanac::Almanac;
 use season::ids::PlannedId;
-use season::plan::{Asker, Proposal};
+use season::plan::{Asker, BED_WIDTH_M, Proposal};
 use season::tray_hold::tray_hold;
 use season::why::{Basis, Reason};
 use season::words::{Arg, Manner, Say, text};
@@ -48,7 +48,8 @@ fn told(almanac: &Almanac<'_>, proposal: &Proposal) -> Told {
         place: Say::new("proposal.place")
             .with("space", names::space(almanac, &proposal.space))
             .with("date", proposal.plant)
-            .with("metres", Arg::Length(proposal.bed_metres)),
+            .with("metres", Arg::Length(proposal.bed_metres))
+            .with("width", Arg::Length(BED_WIDTH_M)),
         stems: band("proposal.band", proposal),
         hold: tray_hold(
             almanac,

@@ -200,7 +200,7 @@ fn Form(target: Option<Target>) -> impl IntoView {
                 typed=fields.chance
                 label="target.chance"
                 hint="target.chance_hint"
-                unit="unit.in_100"
+                unit="unit.percent"
             />
             <SaveProblem saver />
             <div class="actions">

@@ -21,23 +21,21 @@ use crate::store::Store;
 /// How a figure is shown and typed, by its name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Shape {
-    /// A temperature or a distance, in the reader's units.
+    /// A quantity in the reader's units.
     Of(Measure),
-    /// A share, shown in 100.
+    /// A share, shown in per cent.
     Share,
     /// As it is, with the key of its unit, if it has one.
     Plain(Option<&'static str>),
 }
 
 fn shape(name: &str) -> Shape {
-    if name.ends_with("_c") || name == "min_safe_night_c_hardened_plants" {
-        Shape::Of(Measure::Temperature)
-    } else if name.ends_with("_cm") {
-        Shape::Of(Measure::Spacing)
+    if let Some(measure) = Measure::of_name(name) {
+        Shape::Of(measure)
     } else if name.ends_with("_share") || name.starts_with("marketable") {
         Shape::Share
     } else if name.ends_with("_pct") {
-        Shape::Plain(Some("unit.in_100"))
+        Shape::Plain(Some("unit.percent"))
     } else if name.ends_with("_h") {
         Shape::Plain(Some("unit.hours"))
     } else if name.contains("days") {
@@ -52,7 +50,7 @@ fn shape(name: &str) -> Shape {
 impl Shape {
     fn shown(self, value: f64, manner: Manner) -> String {
         match self {
-            Self::Of(measure) => number(measure.shown(value, manner), 1),
+            Self::Of(measure) => number(measure.shown(value, manner), measure.decimals(manner)),
             Self::Share => number(value * 100.0, 0),
             Self::Plain(_) => number(value, 2),
         }
@@ -61,7 +59,7 @@ impl Shape {
     fn unit(self, manner: Manner) -> Option<&'static str> {
         match self {
             Self::Of(measure) => Some(measure.unit_key(manner)),
-            Self::Share => Some("unit.in_100"),
+            Self::Share => Some("unit.percent"),
             Self::Plain(unit) => unit,
         }
     }
@@ -295,8 +293,10 @@ mod tests {
         assert_eq!(shape("base_temp_c"), Shape::Of(Measure::Temperature));
         assert_eq!(
             shape("thermal_time_transplant_to_bloom_cd"),
-            Shape::Plain(None)
+            Shape::Of(Measure::DegreeDays)
         );
+        assert_eq!(shape("seeds_per_gram"), Shape::Of(Measure::PerWeight));
+        assert_eq!(shape("plants_per_m2_bed"), Shape::Of(Measure::PerArea));
         assert_eq!(shape("hardening_off_days"), Shape::Plain(Some("unit.days")));
         assert_eq!(shape("stem_length_cm"), Shape::Of(Measure::Spacing));
         assert_eq!(shape("marketable_field"), Shape::Share);

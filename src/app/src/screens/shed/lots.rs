@@ -213,7 +213,7 @@ fn LotSheet(variety: VarietyId, which: Which<LotId>, on_close: Callback<()>) -> 
                     typed=form.germination
                     label="lots.germination"
                     hint="lots.germination.hint"
-                    unit=Words::from("unit.in_100")
+                    unit=Words::from("unit.percent")
                 />
                 <Choice typed=form.kept label="lots.kept" hint="lots.kept.hint" options=ways />
                 <SaveProblem saver />

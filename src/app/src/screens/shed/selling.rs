@@ -89,7 +89,7 @@ pub(super) fn SellingScreen() -> impl IntoView {
                     typed=fields.share
                     label="selling.share"
                     hint=usual
-                    unit=String::from("%")
+                    unit="unit.percent"
                 />
                 <Stepper
                     typed=fields.days

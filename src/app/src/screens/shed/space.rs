@@ -213,7 +213,7 @@ fn Form(id: Option<SpaceId>) -> impl IntoView {
                     typed=form.frost_risk
                     label="space.frost_risk"
                     hint="space.frost_risk.hint"
-                    unit=Words::from("unit.in_100")
+                    unit=Words::from("unit.percent")
                 />
             }
         })

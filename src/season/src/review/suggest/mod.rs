@@ -97,7 +97,7 @@ const MARKETABLE_FIELD: Learned = Learned {
 const GERMINATION: Learned = Learned {
     figure: "germination_pct",
     say: "suggest.germination",
-    arg: |n| Arg::Decimal(n, 0),
+    arg: |n| Arg::Share(n / 100.0),
     step: 1.0,
     least: 3.0,
     least_share: 0.0,
@@ -112,6 +112,23 @@ const BLOOM: Learned = Learned {
     least_share: 0.0,
     limits: (0.4, 2.0),
 };
+
+/// All that can be.
+const ALL: [Learned; 5] = [
+    STEMS,
+    MARKETABLE_TUNNEL,
+    MARKETABLE_FIELD,
+    GERMINATION,
+    BLOOM,
+];
+
+/// The value of a figure that can be learned, as sentences write it.
+pub fn learned_value(figure: &str, value: f64) -> Arg {
+    match ALL.iter().find(|learned| learned.figure == figure) {
+        Some(learned) => (learned.arg)(value),
+        None => Arg::Decimal(value, 2),
+    }
+}
 
 /// A figure before and after records, and what was seen, as it is said.
 struct Moved {
@@ -144,13 +161,7 @@ pub fn suggest(
     let varieties: BTreeSet<&VarietyId> = records.varieties();
     let mut suggestions = Vec::new();
     for variety in varieties {
-        for learned in [
-            STEMS,
-            MARKETABLE_TUNNEL,
-            MARKETABLE_FIELD,
-            GERMINATION,
-            BLOOM,
-        ] {
+        for learned in ALL {
             suggestions.extend(
                 figures::moved(almanac, &records, variety, learned)
                     .and_then(|moved| suggestion(almanac, variety, learned, moved)),

@@ -3,7 +3,7 @@
 use super::super::{Task, TaskKind};
 use super::Bed;
 use crate::forecast::{Window, shifted};
-use crate::words::Say;
+use crate::words::{Arg, Say};
 
 /// Pinched once rooted in, 7 to 14 days after planting. Common practice.
 const PINCH_DAYS: (i64, i64, i64) = (7, 12, 28);
@@ -34,7 +34,7 @@ pub(super) fn pinch(bed: &Bed<'_>) -> Option<Task> {
         best: shifted(set, PINCH_DAYS.1),
         latest: shifted(set, PINCH_DAYS.2),
     };
-    let why = Say::new("task.pinch.why").with("note", note);
+    let why = Say::new("task.pinch.why").with("note", Arg::Note(note.to_owned()));
     Some(Task {
         number: Some(bed.planting.standing()),
         ..bed.task(TaskKind::Pinch, window, why)
@@ -57,7 +57,7 @@ pub(super) fn net(bed: &Bed<'_>) -> Option<Task> {
     Some(bed.task(
         TaskKind::Net,
         window,
-        Say::new("task.net.why").with("note", note),
+        Say::new("task.net.why").with("note", Arg::Note(note.to_owned())),
     ))
 }
 
@@ -76,7 +76,7 @@ pub(super) fn disbud(bed: &Bed<'_>) -> Option<Task> {
     Some(bed.task(
         TaskKind::Disbud,
         window,
-        Say::new("task.disbud.why").with("note", note),
+        Say::new("task.disbud.why").with("note", Arg::Note(note.to_owned())),
     ))
 }
 

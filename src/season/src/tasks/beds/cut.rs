@@ -25,7 +25,9 @@ fn every(crop: &Crop) -> (i64, i64) {
 
 /// The first cut or the next.
 pub(super) fn cut(bed: &Bed<'_>, bloom: Spread<NaiveDate>) -> Option<Task> {
-    let stage = bed.text("harvest_stage").map(str::to_owned);
+    let stage = bed
+        .text("harvest_stage")
+        .map(|note| Arg::Note(note.to_owned()));
     let (window, why) = if bed.forecast.cutting {
         let last = bed.last_cut();
         let (usual, longest) = every(bed.crop);

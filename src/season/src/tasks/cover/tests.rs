@@ -1,7 +1,7 @@
 use super::*;
 use crate::fact::*;
 use crate::sample::Sample;
-use crate::words::{Manner, has};
+use crate::words::{Manner, Units, has};
 
 /// Zinnia and snapdragon in the field, zinnia and ranunculus in the tunnel walked after it, a tray of zinnia hardening off.
 fn place() -> Sample {
@@ -118,6 +118,22 @@ fn a_forecast_low_lists_what_it_would_harm_in_walking_order() {
     );
     assert_eq!((tonight.low_c, tonight.from_frost), (1.0, false));
     assert!((tonight.items[1].low_c - 2.3).abs() < 1e-9);
+    // The margin is a difference: 2 K are 4 °F, not 36.
+    let us = Manner { units: Units::Us };
+    assert_eq!(
+        tonight.say.write(us),
+        "34 °F is forecast for tonight. 3 lots to cover, with 4 °F to spare."
+    );
+    assert_eq!(
+        tonight.items[0].why.write(us),
+        "34 °F is to be expected here, 4 °F less on a clear night; it bears 45 °F. That would kill or scar it."
+    );
+    assert!(
+        tonight.items[1]
+            .why
+            .write(Manner::default())
+            .starts_with("2.3 °C is to be expected here, 2 °C less on a clear night")
+    );
     assert_eq!(of(&sample, "2027-05-13"), None, "that night only");
     // A hard night: snapdragons at -4, and ranunculus in the tunnel, which is covered from -2 outdoors on.
     low(&mut sample, "2027-05-14", None, -3.0);

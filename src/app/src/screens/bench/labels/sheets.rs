@@ -81,7 +81,7 @@ pub(super) fn Sheets(wish: Wish, listed: Memo<Vec<SowingId>>) -> impl IntoView {
 /// Points too fine for many cameras.
 #[component]
 fn Fine(mm: f64) -> impl IntoView {
-    let why = Say::new("labels.fine.text").with("mm", Arg::Decimal(mm, 2));
+    let why = Say::new("labels.fine.text").with("width", Arg::Fine(mm));
     view! { <Notice kind=NoticeKind::Caution head="labels.fine" text=why /> }
 }
 

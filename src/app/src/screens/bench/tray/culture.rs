@@ -6,7 +6,7 @@ use season::ids::SowingId;
 use super::notes::{Note, hazards, notes};
 use crate::parts::{Caution, Section, Why};
 use crate::store::Store;
-use season::words::{Say, text};
+use season::words::{Arg, Say, text};
 
 /// What the crop wants.
 #[component]
@@ -20,7 +20,7 @@ pub(super) fn CultureNotes(id: SowingId) -> impl IntoView {
     })?;
     let head = Say::new("culture.head").with("crop", name);
     let caution = hazard.map(|hazard| {
-        let said = Say::new("culture.hazard").with("text", hazard);
+        let said = Say::new("culture.hazard").with("text", Arg::Note(hazard));
         view! { <Caution head="caution.head" text=said /> }
     });
     let lines = notes

@@ -22,7 +22,7 @@ const FIGURES: [(&str, &str, Unit); 7] = [
         "culture.seed_temperature",
         Unit::Temperature,
     ),
-    ("germination_pct", "culture.germination", Unit::In100),
+    ("germination_pct", "culture.germination", Unit::Percent),
     ("growon_day_c", "culture.day", Unit::Temperature),
     ("growon_night_c", "culture.night", Unit::Temperature),
     ("weeks_sow_to_transplant", "culture.tray_weeks", Unit::Weeks),
@@ -51,7 +51,7 @@ const TEXTS: [(&str, &str); 10] = [
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Unit {
     Temperature,
-    In100,
+    Percent,
     Weeks,
     Days,
 }
@@ -62,7 +62,7 @@ pub fn notes(crop: &Crop) -> Vec<Note> {
         let text = crop.text(name)?;
         Some(Note {
             label,
-            say: Say::new("culture.text").with("text", text.text.clone()),
+            say: Say::new("culture.text").with("text", Arg::Note(text.text.clone())),
             trust: of_text(text),
         })
     };
@@ -131,14 +131,14 @@ fn mat(crop: &Crop) -> Note {
 fn range_of(range: &Range, unit: Unit) -> Say {
     let (low, typical, high) = range.spread();
     let key = match unit {
-        Unit::Temperature => "culture.range",
-        Unit::In100 => "culture.range.in_100",
+        Unit::Temperature | Unit::Percent => "culture.range",
         Unit::Weeks => "culture.range.weeks",
         Unit::Days => "culture.range.days",
     };
     let arg = |x: f64| match unit {
         Unit::Temperature => Arg::Temperature(x),
-        Unit::In100 | Unit::Weeks | Unit::Days => Arg::Decimal(x, 1),
+        Unit::Percent => Arg::Share(x / 100.0),
+        Unit::Weeks | Unit::Days => Arg::Decimal(x, 1),
     };
     let say = Say::new(key).with("n", arg(typical));
     if high - low > 0.05 {

@@ -97,7 +97,7 @@ fn OfSpace(verdict: SpaceVerdict, tray: Tray, recorder: Recorder) -> impl IntoVi
         .map(|soil| view! { <p class="soft small">{soil.say.write(manner)}</p> });
     let net = verdict.net.map(|net| {
         let said = Say::new("planting_out.net")
-            .with("text", net.text)
+            .with("text", Arg::Note(net.text))
             .with("date", net.best);
         view! { <p class="soft small">{said.write(manner)}</p> }
     });

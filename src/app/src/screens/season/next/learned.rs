@@ -5,7 +5,7 @@ use season::Fact;
 use season::crop_year::{CropSpan, spans};
 use season::fact::{Learned as Figure, VarietyFact};
 use season::ids::VarietyId;
-use season::review::{Suggestion, suggest};
+use season::review::{Suggestion, learned_value, suggest};
 use season::words::{Arg, Say, text};
 
 use crate::forms::names;
@@ -79,9 +79,9 @@ fn all(store: Store) -> Vec<One> {
                 let said = Say::new("learned.taken")
                     .with("variety", names::variety(almanac, &variety.id))
                     .with("figure", figure_label(figure))
-                    .with("n", Arg::Decimal(learned.value, 2))
-                    .with("low", Arg::Decimal(learned.low, 2))
-                    .with("high", Arg::Decimal(learned.high, 2))
+                    .with("n", learned_value(figure, learned.value))
+                    .with("low", learned_value(figure, learned.low))
+                    .with("high", learned_value(figure, learned.high))
                     .with("plantings", learned.plantings)
                     .with("seasons", learned.seasons);
                 found.push(One::Taken {

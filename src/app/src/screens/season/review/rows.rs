@@ -15,10 +15,18 @@ pub fn number(value: Option<f64>, decimals: usize, manner: Manner) -> String {
     )
 }
 
-/// A share in 100.
+/// So much to a metre of bed, or to a foot.
+pub fn per_length(value: Option<f64>, decimals: usize, manner: Manner) -> String {
+    or_none(
+        value.map(|n| Say::new("plain.n").with("n", Arg::PerMetre(n, decimals))),
+        manner,
+    )
+}
+
+/// A share in per cent.
 pub fn share(value: Option<f64>, manner: Manner) -> String {
     or_none(
-        value.map(|n| Say::new("review.share").with("n", Arg::Share(n))),
+        value.map(|n| Say::new("plain.n").with("n", Arg::Share(n))),
         manner,
     )
 }

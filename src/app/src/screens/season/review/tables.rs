@@ -3,9 +3,9 @@
 use leptos::prelude::*;
 use season::almanac::Almanac;
 use season::review::{LotRow, PlantingRow, Review, RoleRow, VarietyRow, WeekRow};
-use season::words::{Arg, Manner, Say, text};
+use season::words::{Arg, Manner, Say, Units, text};
 
-use super::rows::{days_off, number, or_none, share};
+use super::rows::{days_off, number, or_none, per_length, share};
 use crate::forms::{cause_key, names};
 use crate::parts::words::role_key;
 use crate::parts::{Column, Section, Table, TableRow};
@@ -23,7 +23,7 @@ fn planting(almanac: &Almanac<'_>, row: &PlantingRow, manner: Manner) -> TableRo
         .with(row.cut)
         .with(or_none(forecast, manner))
         .with(number(row.per_plant(), 1, manner))
-        .with(number(row.per_metre(), 0, manner))
+        .with(per_length(row.per_metre(), 0, manner))
         .with(share(row.cull_share(), manner))
         .with(days_off(row.late_days(), manner))
 }
@@ -33,8 +33,8 @@ fn variety(almanac: &Almanac<'_>, row: &VarietyRow, manner: Manner) -> TableRow 
         .with(row.cut)
         .with(share(row.sold_share(), manner))
         .with(row.discarded)
-        .with(number(row.per_bed_week(), 1, manner))
-        .with(number(row.returns_per_bed_week(), 2, manner))
+        .with(per_length(row.per_bed_week(), 1, manner))
+        .with(per_length(row.returns_per_bed_week(), 2, manner))
 }
 
 fn week(row: &WeekRow, manner: Manner) -> TableRow {
@@ -101,6 +101,10 @@ fn role(row: &RoleRow, manner: Manner) -> TableRow {
 pub fn Tables(review: Review) -> impl IntoView {
     let store = Store::here();
     let manner = store.manner_now();
+    let per = |metre, foot| match manner.units {
+        Units::Metric => metre,
+        Units::Us => foot,
+    };
     store.with_almanac_now(|almanac| {
         let plantings = review
             .plantings
@@ -130,7 +134,7 @@ pub fn Tables(review: Review) -> impl IntoView {
                     "review.col.stems",
                     "review.col.forecast",
                     "review.col.per_plant",
-                    "review.col.per_metre",
+                    per("review.col.per_metre", "review.col.per_foot"),
                     "review.col.culls",
                     "review.col.bloom",
                 ],
@@ -144,8 +148,8 @@ pub fn Tables(review: Review) -> impl IntoView {
                     "review.col.stems",
                     "review.col.sold",
                     "review.col.thrown",
-                    "review.col.bed_week",
-                    "review.col.returns",
+                    per("review.col.bed_week", "review.col.bed_week_foot"),
+                    per("review.col.returns", "review.col.returns_foot"),
                 ],
                 varieties.collect(),
             )}
