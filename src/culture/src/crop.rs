@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::fmt;
 
 use agronomy::bloom::{BloomFigures, DayLengthResponse, Pace};
-use agronomy::emergence::Usual;
+use agronomy::emergence::EmergenceFigures;
 use agronomy::quantity::{Celsius, DegreeDays, Hours};
 use agronomy::seed_age::{Constants, Longevity};
 
@@ -159,12 +159,12 @@ impl Crop {
 
     /// How it usually comes up, in the terms of [`agronomy::emergence`]. The
     /// usual germination weighs as much as 20 seeds (from memory of practice);
-    /// lower [`Usual::weight_seeds`] for old seed.
-    pub fn emergence_usual(&self) -> Option<Usual> {
+    /// lower [`EmergenceFigures::weight_seeds`] for old seed.
+    pub fn emergence_usual(&self) -> Option<EmergenceFigures> {
         let (first_day, half_day, most_day) =
             self.figure("days_to_emergence_first_typ_most")?.spread();
         let (low, typical, high) = self.figure("germination_pct")?.spread();
-        Some(Usual {
+        Some(EmergenceFigures {
             first_day,
             half_day,
             most_day,

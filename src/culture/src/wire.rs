@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use agronomy::bloom::Pace;
-use agronomy::sowing::Longevity;
+use agronomy::seed_age::Longevity;
 use serde::Deserialize;
 
 use crate::words::{Basis, Hardiness, Role, Unit};

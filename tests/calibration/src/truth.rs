@@ -9,7 +9,7 @@
 //!   Ten samples of one trial differed by 8 % (the published fits of Aravind et al., *The germinationmetrics package*); between
 //!   benches it is more. From memory of practice.
 
-use agronomy::emergence::Usual;
+use agronomy::emergence::EmergenceFigures;
 use culture::Crop;
 use rand::{RngExt, SeedableRng};
 use rand_distr::{Beta, Distribution, StandardNormal};
@@ -132,7 +132,7 @@ pub fn up_by(seeds: &[Seed], day: f64) -> u32 {
 
 /// The beta distribution whose 10, 50 and 90 in 100 lie nearest to the low, typical and high germination, by a search that halves its
 /// steps: over the mean, and the log of the weight.
-fn lots(usual: &Usual) -> (f64, f64) {
+fn lots(usual: &EmergenceFigures) -> (f64, f64) {
     let wanted = [
         (0.1, usual.germination_low),
         (0.5, usual.germination),
