@@ -1,7 +1,7 @@
-//! What the page and the thread say to each other about pictures.
+//! The messages between the page and the thread about pictures.
 //!
-//! A question is a JavaScript array of two: an [`Ask`] as JSON, and the picture's bytes as they are, since a picture written as JSON
-//! would take seconds. The answer is a [`Tell`] as JSON.
+//! A request is a JavaScript array of two: a [`Request`] as JSON, and the picture's bytes, since encoding a
+//! picture as JSON would take seconds. The response is a [`Response`] as JSON.
 
 use serde::{Deserialize, Serialize};
 
@@ -11,22 +11,22 @@ use crate::look::look;
 use crate::picture::Picture;
 use crate::seen::Look;
 
-/// What the page asks.
+/// A request of the page.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Ask {
-    /// To look at a tray.
+pub enum Request {
+    /// Analyse a tray.
     Look(Tray),
 }
 
-/// The tray in the picture that comes along.
+/// The tray in the accompanying picture.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Tray {
-    /// Pixels of the picture across.
+    /// Width of the picture in pixels.
     pub width: u32,
-    /// Pixels of the picture down.
+    /// Height of the picture in pixels.
     pub height: u32,
-    /// The corners of the tray's edge.
+    /// The corners of the tray.
     pub corners: Corners,
     /// Rows of cells.
     pub rows: u32,
@@ -34,24 +34,24 @@ pub struct Tray {
     pub columns: u32,
 }
 
-/// What the thread tells.
+/// A response of the thread.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Tell {
-    /// It is there and can be asked.
+pub enum Response {
+    /// The thread is ready for requests.
     Ready,
-    /// What is seen.
+    /// The content of the tray.
     Looked(Look),
-    /// The picture or its corners can't be looked at.
+    /// The picture or its corners are invalid.
     Refused(LookError),
-    /// It could not be done: why, for those who look into it.
+    /// The request failed, with the reason for developers.
     Failed(String),
 }
 
-/// Answers.
-pub fn answer(ask: &Ask, bytes: &[u8]) -> Tell {
-    let Ask::Look(tray) = ask;
+/// Handles a request.
+pub fn answer(request: &Request, bytes: &[u8]) -> Response {
+    let Request::Look(tray) = request;
     let looked = Picture::new(tray.width, tray.height, bytes)
         .and_then(|picture| look(&picture, &tray.corners, tray.rows, tray.columns));
-    looked.map_or_else(Tell::Refused, Tell::Looked)
+    looked.map_or_else(Response::Refused, Response::Looked)
 }
