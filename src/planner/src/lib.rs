@@ -39,6 +39,9 @@ impl Answer {
 }
 
 /// Searches as [`solve`] does and adds the shortages of the final plan.
+///
+/// # Errors
+/// As [`solve`].
 pub fn answer(
     problem: &Problem,
     limit_s: f64,

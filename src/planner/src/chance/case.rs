@@ -139,6 +139,9 @@ fn share(value: f64) -> bool {
 
 impl Case {
     /// Checks all fields.
+    ///
+    /// # Errors
+    /// The first field that is out of its range.
     pub fn check(&self) -> Result<(), CaseError> {
         let whole = [
             ("seasons", (1..=SEASONS_MAX).contains(&self.seasons)),

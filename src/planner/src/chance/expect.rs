@@ -8,6 +8,9 @@ use super::weeks::mean_share;
 ///
 /// The mean of a log-normal yield with median 1 and coefficient of variation v is sqrt(1 + v^2). Plants,
 /// bloom, yield and frost of a batch are independent, so their means multiply.
+///
+/// # Errors
+/// As [`Case::check`].
 pub fn expected(case: &Case) -> Result<Vec<f64>, CaseError> {
     case.check()?;
     let mut mean = vec![0.0; case.classes * case.weeks];

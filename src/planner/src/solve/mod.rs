@@ -5,7 +5,7 @@
 //! lower bound. Then it is solved repeatedly with fixed costs spread over the plants of the last iteration
 //! (dynamic slope scaling: Kim, D. & Pardalos, P. M., Operations Research Letters 24, 1999). Finally, sowings
 //! are removed and replaced one by one and in pairs, each time with an exact linear program of the
-//! surrounding weeks, until there is no gain or time is up.
+//! surrounding weeks, until nothing improves or the time is up.
 
 mod index;
 mod local;

@@ -1,4 +1,5 @@
-//! Writes all planning programs into a folder: as MPS for other solvers, and as JSON as the planner's thread is asked.
+//! Writes all planning programs into a folder: as MPS for other solvers, and as the JSON request of the
+//! planner's worker.
 
 use std::error::Error;
 use std::path::PathBuf;
