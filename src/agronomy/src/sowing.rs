@@ -63,7 +63,7 @@ mod tests {
     }
 
     #[test]
-    fn impossible_targets_are_refused_instead_of_searched_for_ever() {
+    fn impossible_targets_are_refused_without_an_endless_search() {
         let rate = Chance::new(0.9).unwrap();
         assert!(known(Chance::NEVER).least_cells(10, Chance::EVEN).is_err());
         assert!(
@@ -83,7 +83,7 @@ mod tests {
     }
 
     #[test]
-    fn a_hundred_thousand_plants_are_within_reach() {
+    fn a_hundred_thousand_plants_are_supported() {
         let rate = Chance::new(0.8).unwrap();
         let sown = known(rate)
             .least_cells(100_000, Chance::NINE_IN_TEN)

@@ -53,7 +53,7 @@ fn invalid_corners_are_refused() {
 }
 
 #[test]
-fn a_touch_means_the_nearest_corner() {
+fn a_touch_selects_the_nearest_corner() {
     let begun = Corners::inset(WIDTH, HEIGHT);
     assert_eq!(begun.nearest(Point::new(0.0, 0.0)), 0);
     assert_eq!(begun.nearest(Point::new(790.0, 320.0)), 2);

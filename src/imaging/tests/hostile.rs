@@ -183,7 +183,7 @@ fn invalid_pictures_and_grids_are_refused() {
 }
 
 #[test]
-fn messages_survive_the_way_between_page_and_thread() {
+fn messages_round_trip_between_page_and_worker() {
     let tray = Tray {
         width: WIDTH,
         height: HEIGHT,

@@ -132,7 +132,7 @@ mod tests {
     use VaultError::{Newer, Quota, Refused, Unavailable};
 
     #[test]
-    fn quota_is_known_under_all_its_names() {
+    fn quota_errors_are_recognised_under_all_their_names() {
         for (name, message) in [
             ("QuotaExceededError", ""),
             ("AbortError", "QuotaExceededError"),
@@ -150,7 +150,7 @@ mod tests {
     }
 
     #[test]
-    fn the_same_name_means_another_thing_when_opening_and_in_use() {
+    fn the_same_exception_differs_between_opening_and_use() {
         let open = |name| classify(When::Open, name, "");
         let in_use = |name| classify(When::Use, name, "");
         assert_eq!(open("InvalidStateError"), Fault::Is(Refused));
@@ -163,7 +163,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_not_known_keeps_its_words() {
+    fn unknown_exceptions_keep_their_message() {
         assert_eq!(
             classify(When::Use, "DataError", "bad key"),
             Fault::Is(VaultError::Other("DataError: bad key".to_owned()))

@@ -223,7 +223,7 @@ mod tests {
     }
 
     #[test]
-    fn an_overlong_screen_is_not_kept() {
+    fn an_overlong_screen_name_is_not_stored() {
         let prefs = Prefs {
             screen: Some("s".repeat(SCREEN_BYTES_MAX + 1)),
             ..Prefs::default()

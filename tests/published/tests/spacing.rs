@@ -6,7 +6,7 @@ use agronomy::spacing::{bed_metres_for, plants_in_bed, rows_across};
 /// Growers' figures of plants per 10 m of a 1.2 m bed (derived from common practice, not from one source): 480
 /// to 530 at 15 cm, 300 at 20 cm, 176 to 210 at 23 cm, 130 at 30 cm. They are rounded, hence 3 % either way.
 #[test]
-fn ten_metres_of_bed_hold_the_plants_growers_count_on() {
+fn ten_metres_of_bed_hold_the_usual_number_of_plants() {
     for (spacing, low, high) in [
         (0.15, 480.0, 530.0),
         (0.20, 300.0, 300.0),
