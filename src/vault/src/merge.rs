@@ -37,7 +37,7 @@ impl Merged<'_> {
 /// # Errors
 /// [`VaultError::Conflict`] with every id, in the order of the batch, whose
 /// text differs from the stored one or from an earlier one in the batch.
-pub(crate) fn settle<'a>(
+pub(crate) fn merge<'a>(
     batch: &'a [Row],
     kept: &HashMap<String, String>,
 ) -> Result<Merged<'a>, VaultError> {
