@@ -1,4 +1,4 @@
-// What the vault promises, in real browsers.
+// The guarantees of the vault, in real browsers.
 
 import assert from 'node:assert/strict';
 import { after, afterEach, before, describe, test } from 'node:test';
@@ -26,7 +26,7 @@ for (const engine of ENGINES) {
   describe(`a vault in ${engine}`, () => {
     const at = group(engine, { before, afterEach, after });
 
-    test('rows outlive a reload, to the byte and in order of id', async () => {
+    test('rows survive a reload byte for byte and in order of id', async () => {
       const page = await at.page();
       const odd = [
         ['b', '{"text":"\u0000 \\u0000 \ud83c\udf3b \\"quoted\\"\\n"}'],
@@ -44,7 +44,7 @@ for (const engine of ENGINES) {
       assert.deepEqual(page.uncaught, []);
     });
 
-    test('an append asks for strict durability and is ready only after the complete event', async () => {
+    test('an append requests strict durability and resolves only after the complete event', async () => {
       const page = await at.page(() => {
         const real = IDBDatabase.prototype.transaction;
         window.begun = [];
@@ -78,14 +78,14 @@ for (const engine of ENGINES) {
       ]);
     });
 
-    test('a row that is there with the same text is left alone', async () => {
+    test('a stored row with the same text is left alone', async () => {
       const page = await at.page();
       assert.deepEqual(await appendAll(page, 'own', rows('a', 10)), { ok: [10, 0] });
       assert.deepEqual(await appendAll(page, 'own', rows('a', 15)), { ok: [5, 10] });
       assert.equal((await readAll(page)).length, 15);
     });
 
-    test('a conflict names its ids and writes nothing, in small and large batches', async () => {
+    test('a conflict lists its ids and writes nothing, in small and large batches', async () => {
       const page = await at.page();
       await appendAll(page, 'own', rows('m', 2000));
       const before = await readAll(page);
@@ -100,16 +100,16 @@ for (const engine of ENGINES) {
       assert.deepEqual(page.uncaught, []);
     });
 
-    test('a large batch over a stored one adds only what is new', async () => {
+    test('a large batch over a stored one adds only new rows', async () => {
       const page = await at.page();
       await appendAll(page, 'own', rows('m', 1500, 500));
-      // Few shared ids, then most of them: the two ways of looking them up.
+      // Few shared ids, then most of them: the two lookup strategies.
       assert.deepEqual(await appendAll(page, 'own', rows('m', 600)), { ok: [500, 100] });
       assert.deepEqual(await appendAll(page, 'own', rows('m', 3000)), { ok: [1000, 2000] });
       assert.deepEqual(await readAll(page), JSON.parse(rows('m', 3000)));
     });
 
-    test('reading by id leaves out what is not stored', async () => {
+    test('reading by id leaves out missing rows', async () => {
       const page = await at.page();
       await appendAll(page, 'own', rows('a', 3));
       const some = await page.evaluate(() => vault.read(['a000002', 'none', 'a000000']));
@@ -119,7 +119,7 @@ for (const engine of ENGINES) {
       );
     });
 
-    test('limits are kept before anything is written', async () => {
+    test('limits are checked before anything is written', async () => {
       const page = await at.page();
       const long = JSON.stringify([
         ['fine', '{}'],
@@ -129,7 +129,7 @@ for (const engine of ENGINES) {
       assert.deepEqual(await readAll(page), []);
     });
 
-    test('the demo is another book, and forgetting it leaves the own book', async () => {
+    test('the demo is a separate book, and deleting it leaves the own book', async () => {
       const page = await at.page();
       await appendAll(page, 'own', rows('own', 3));
       await page.evaluate(async (batch) => {
@@ -137,11 +137,11 @@ for (const engine of ENGINES) {
         await demo.append(batch);
       }, rows('demo', 5));
       assert.equal(await page.evaluate(async () => JSON.parse(await demo.readAll()).length), 5);
-      // Still open here: the vault lets go of it when it is deleted.
+      // Still open here: the vault releases it when it is deleted.
       const forgotten = await page.evaluate(() => attempt(() => probe.forgetDemo()));
       assert.equal(forgotten.error, undefined);
-      const told = await page.evaluate(() => demo.closings());
-      assert.deepEqual(told, ['Deleted']);
+      const closings = await page.evaluate(() => demo.closings());
+      assert.deepEqual(closings, ['Deleted']);
       const late = await page.evaluate(() => attempt(() => demo.readAll()));
       assert.deepEqual(late, { error: 'Closed' });
       const anew = await page.evaluate(async () => (await probe.Probe.open('demo')).readAll());
@@ -149,7 +149,7 @@ for (const engine of ENGINES) {
       assert.deepEqual(await readAll(page), JSON.parse(rows('own', 3)));
     });
 
-    test('two tabs appending at once lose nothing and hear of each other', async () => {
+    test('two tabs appending at once lose nothing and are notified of each other's rows', async () => {
       const context = await at.context();
       const tabs = [await open(context, at.url), await open(context, at.url)];
       const work = async (name) => {
@@ -182,13 +182,13 @@ for (const engine of ENGINES) {
           (await readAll(tab)).map(([id]) => id),
           expect,
         );
-        await tab.waitForFunction(() => channel.heard().length >= 200, { timeout: 5000 });
-        assert.deepEqual(await tab.evaluate(() => channel.heard()), ids(other, 200));
+        await tab.waitForFunction(() => channel.received().length >= 200, { timeout: 5000 });
+        assert.deepEqual(await tab.evaluate(() => channel.received()), ids(other, 200));
         assert.deepEqual(tab.uncaught, []);
       }
     });
 
-    test('a channel hears its own book only', async () => {
+    test('a channel receives its own book only', async () => {
       const context = await at.context();
       const [left, right] = [await open(context, at.url), await open(context, at.url)];
       await right.evaluate(() => {
@@ -202,13 +202,13 @@ for (const engine of ENGINES) {
         window.demo = probe.Channel.join('demo');
         demo.announce(['d']);
       });
-      await right.waitForFunction(() => demo.heard().length > 0, { timeout: 5000 });
-      assert.deepEqual(await right.evaluate(() => demo.heard()), ['d']);
-      assert.deepEqual(await right.evaluate(() => own.heard()), []);
+      await right.waitForFunction(() => demo.received().length > 0, { timeout: 5000 });
+      assert.deepEqual(await right.evaluate(() => demo.received()), ['d']);
+      assert.deepEqual(await right.evaluate(() => own.received()), []);
       assert.deepEqual(right.uncaught, []);
     });
 
-    test('of two tabs that set the device at once, one id stands in both', async () => {
+    test('of two tabs that set the device at once, both keep the same id', async () => {
       const context = await at.context();
       const tabs = [await open(context, at.url), await open(context, at.url)];
       for (const tab of tabs) {
@@ -228,7 +228,7 @@ for (const engine of ENGINES) {
       assert.deepEqual(await tabs[1].evaluate(() => vault.device()), ['id-3', 'restored']);
     });
 
-    test('a vault in memory does the same and says that it does not keep', async () => {
+    test('a vault in memory behaves the same and reports that it does not persist', async () => {
       const page = await at.page();
       const seen = await page.evaluate(async (batch) => {
         const vault = probe.Probe.inMemory();
@@ -244,7 +244,7 @@ for (const engine of ENGINES) {
       assert.deepEqual(await readAll(page), []);
     });
 
-    test('the browser is asked for room and for permanence', async () => {
+    test('the browser is asked for storage space and persistence', async () => {
       const page = await at.page();
       const [usage, quota] = await page.evaluate(async () => [...(await probe.estimate())]);
       assert.ok(usage >= 0 && quota > 1_000_000, `${usage} of ${quota}`);
@@ -262,7 +262,7 @@ for (const engine of ENGINES) {
     });
   });
 
-  test(`what ${engine} was told is saved survives killing it`, async () => {
+  test(`rows reported as saved survive killing ${engine}`, async () => {
     const server = await serve();
     const { dir, remove } = await profile();
     try {

@@ -19,7 +19,7 @@ const PAGE = `<!doctype html><meta charset="utf-8"><title>probe</title>
 import init, * as probe from './vault_probe.js';
 await init({ module_or_path: new URL('./vault_probe_bg.wasm', location.href) });
 window.probe = probe;
-// Errors come back as values, so that a test can look at them.
+// Errors are returned as values, so that a test can inspect them.
 window.attempt = async (work) => {
   try {
     return { ok: await work() };

@@ -1,11 +1,11 @@
-// Connections that go while they are in use.
+// Connections lost while in use.
 
 import assert from 'node:assert/strict';
 import { after, afterEach, before, describe, test } from 'node:test';
 import { ENGINES, group, open, profile, rows, serve, start } from './harness.mjs';
 
-// Keeps every database that is opened, so that a test can close it behind the
-// vault's back.
+// Records every database that is opened, so that a test can close it without
+// the vault's knowledge.
 const spy = () => {
   window.databases = [];
   const real = IDBFactory.prototype.open;
@@ -28,7 +28,7 @@ for (const engine of ENGINES) {
   describe(`a lost connection in ${engine}`, () => {
     const at = group(engine, { before, afterEach, after });
 
-    test('is opened again once, and the batch is stored', async () => {
+    test('is reopened once, and the batch is stored', async () => {
       const page = await at.page(spy);
       await openOwn(page);
       assert.deepEqual(await append(page, rows('a', 3)), { ok: [3, 0] });
@@ -41,7 +41,7 @@ for (const engine of ENGINES) {
       assert.deepEqual(page.uncaught, []);
     });
 
-    test('is opened again together by work that was under way at once', async () => {
+    test('is reopened once for concurrent operations', async () => {
       const page = await at.page(spy);
       await openOwn(page);
       await page.evaluate(() => databases[0].close());
@@ -54,7 +54,7 @@ for (const engine of ENGINES) {
       assert.equal(all.length, 9);
     });
 
-    test('in the middle of a batch leaves no half of it', async () => {
+    test('in the middle of a batch stores no part of it', async () => {
       const page = await at.page(() => {
         const real = IDBTransaction.prototype.commit;
         window.commits = 0;
@@ -72,7 +72,7 @@ for (const engine of ENGINES) {
       assert.deepEqual(page.uncaught, []);
     });
 
-    test('that is lost every time is given up, and says so', async () => {
+    test('that is lost every time gives up with an error', async () => {
       const page = await at.page(() => {
         const real = IDBTransaction.prototype.commit;
         IDBTransaction.prototype.commit = function () {
@@ -92,7 +92,7 @@ for (const engine of ENGINES) {
       assert.deepEqual(await append(page, rows('a', 5)), { ok: [5, 0] });
     });
 
-    test('a vault that is let go releases its database', async () => {
+    test('a dropped vault releases its database', async () => {
       const page = await at.page();
       await openOwn(page);
       await append(page, rows('a', 1));

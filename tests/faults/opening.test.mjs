@@ -1,4 +1,4 @@
-// Databases that cannot be opened, or not as they are.
+// Databases that cannot be opened, or only after an upgrade.
 
 import assert from 'node:assert/strict';
 import { after, afterEach, before, describe, test } from 'node:test';
@@ -102,7 +102,7 @@ for (const engine of ENGINES) {
       ],
     ];
     for (const [what, kind, before] of refusals) {
-      test(`${what} is ${kind}, and memory serves`, async () => {
+      test(`${what} is ${kind}, and the memory vault works`, async () => {
         const page = await at.page(before);
         assert.deepEqual(await openOwn(page), { error: kind });
         const added = await page.evaluate(async (batch) => {
@@ -114,10 +114,10 @@ for (const engine of ENGINES) {
       });
     }
 
-    test('a browser that never answers is given up', async () => {
+    test('a browser that never responds runs into the timeout', async () => {
       const page = await at.page(() => {
         const real = IDBFactory.prototype.open;
-        // A request nobody tells of its success.
+        // A request that never fires an event.
         IDBFactory.prototype.open = function (...of) {
           const request = real.apply(this, of);
           for (const kind of ['onsuccess', 'onerror', 'onupgradeneeded', 'onblocked']) {
@@ -133,7 +133,7 @@ for (const engine of ENGINES) {
       assert.ok(took >= 4900 && took < 20_000, `${took} ms`);
     });
 
-    test('a newer layout is left alone', async () => {
+    test('a newer schema is left alone', async () => {
       const page = await at.page();
       await makeRaw(page, 'stemtide', 7, { entries: [['a', '{}']], other: [] });
       assert.deepEqual(await openOwn(page), { error: 'Newer' });
@@ -141,7 +141,7 @@ for (const engine of ENGINES) {
       assert.deepEqual(seen, { version: 7, stores: ['entries', 'other'] });
     });
 
-    test('a database of layout 1 opens with its rows and its device', async () => {
+    test('a database of schema 1 opens with its rows and its device', async () => {
       const page = await at.page();
       await makeRaw(page, 'stemtide', 1, {
         entries: JSON.parse(rows('v', 3)),
@@ -155,25 +155,25 @@ for (const engine of ENGINES) {
       assert.deepEqual(await page.evaluate(() => vault.device()), ['d1', 'old phone']);
     });
 
-    test('the ladder leads from nothing and from layout 1 to the same layout', async () => {
+    test('migrations lead from nothing and from schema 1 to the same schema', async () => {
       const page = await at.page();
-      await makeRaw(page, 'climbing', 1, {
+      await makeRaw(page, 'upgraded', 1, {
         entries: JSON.parse(rows('v', 3)),
         meta: [['device', '{"id":"d1","name":""}']],
       });
       const climbed = await page.evaluate(async () => {
-        const old = await probe.Probe.openTaller('climbing');
-        const fresh = await probe.Probe.openTaller('fresh');
+        const old = await probe.Probe.openNewer('upgraded');
+        const fresh = await probe.Probe.openNewer('fresh');
         return [await old.readAll(), await fresh.readAll(), await old.device()];
       });
       assert.deepEqual(JSON.parse(climbed[0]), JSON.parse(rows('v', 3)));
       assert.deepEqual(climbed.slice(1), ['[]', ['d1', '']]);
       const layout = { version: 2, stores: ['entries', 'later', 'meta'] };
-      assert.deepEqual(await lookRaw(page, 'climbing'), layout);
+      assert.deepEqual(await lookRaw(page, 'upgraded'), layout);
       assert.deepEqual(await lookRaw(page, 'fresh'), layout);
     });
 
-    test('a store that is missing is an error, not a hang or a crash', async () => {
+    test('a missing store is an error and neither hangs nor crashes', async () => {
       const page = await at.page();
       await makeRaw(page, 'stemtide', 1, { meta: [] });
       assert.deepEqual(await openOwn(page), { ok: 'open' });
@@ -182,7 +182,7 @@ for (const engine of ENGINES) {
       assert.deepEqual(page.uncaught, []);
     });
 
-    test('what another hand stored comes back as its JSON', async () => {
+    test('a foreign value is returned as JSON', async () => {
       const page = await at.page();
       await makeRaw(page, 'stemtide', 1, {
         entries: [
@@ -200,7 +200,7 @@ for (const engine of ENGINES) {
       assert.match(error, /^Other\("the device record is damaged/);
     });
 
-    test('an old tab that holds on blocks the new one for a while, not for ever', async () => {
+    test('an old tab that does not release the database blocks the new one until the timeout', async () => {
       const context = await at.context();
       const holder = await bare(context, at.url);
       await holder.evaluate(
@@ -212,7 +212,7 @@ for (const engine of ENGINES) {
               request.result.createObjectStore('meta');
             };
             request.onsuccess = () => {
-              // No versionchange handler: it holds on.
+              // No versionchange handler: it does not release the database.
               window.held = request.result;
               done();
             };
@@ -220,17 +220,17 @@ for (const engine of ENGINES) {
       );
       const page = await open(context, at.url);
       const begun = Date.now();
-      const answer = await page.evaluate(() => attempt(() => probe.Probe.openTaller('held')));
+      const answer = await page.evaluate(() => attempt(() => probe.Probe.openNewer('held')));
       const took = Date.now() - begun;
       assert.deepEqual(answer, { error: 'Blocked' });
       assert.ok(took >= 4900 && took < 20_000, `${took} ms`);
 
-      // Once it lets go the late connection is released too: another may
-      // have the database to itself.
+      // After it releases the database the late connection is closed too:
+      // another tab may use the database exclusively.
       await holder.evaluate(() => held.close());
       const again = await page.evaluate(() =>
         attempt(async () => {
-          const vault = await probe.Probe.openTaller('held');
+          const vault = await probe.Probe.openNewer('held');
           const added = [...(await vault.append('[["a","{}"]]'))];
           vault.free();
           return added;
@@ -249,7 +249,7 @@ for (const engine of ENGINES) {
       assert.deepEqual(page.uncaught, []);
     });
 
-    test('an old tab of ours gives way to a newer version and says so', async () => {
+    test('an old tab of ours releases the database to a newer version and reports it', async () => {
       const context = await at.context();
       const old = await open(context, at.url);
       await openOwn(old);
@@ -257,7 +257,7 @@ for (const engine of ENGINES) {
       const fresh = await open(context, at.url);
       const begun = Date.now();
       const kept = await fresh.evaluate(async () => {
-        window.vault = await probe.Probe.openTaller('stemtide');
+        window.vault = await probe.Probe.openNewer('stemtide');
         return vault.readAll();
       });
       assert.ok(Date.now() - begun < 4000);

@@ -1,4 +1,4 @@
-// Choices of the device in local storage, whatever is in there.
+// Preferences of the device in local storage, for any stored content.
 
 import assert from 'node:assert/strict';
 import { after, afterEach, before, describe, test } from 'node:test';
@@ -33,7 +33,7 @@ for (const engine of ENGINES) {
   describe(`choices in ${engine}`, () => {
     const at = group(engine, { before, afterEach, after });
 
-    test('are kept over a reload, and beside what a newer version wrote', async () => {
+    test('survive a reload, together with members of a newer version', async () => {
       const page = await at.page();
       assert.equal(await page.evaluate(() => probe.loadPrefs()), DEFAULTS);
       await page.evaluate(() => localStorage.setItem('stemtide', '{"later":1}'));
@@ -53,7 +53,7 @@ for (const engine of ENGINES) {
       });
     });
 
-    test('garbage counts as nothing chosen', async () => {
+    test('garbage counts as not chosen', async () => {
       const page = await at.page();
       for (const garbage of ['', 'not json', '[]', '7', 'null', '{"theme":{}}', '{"theme":"x"', '"']) {
         await page.evaluate((text) => localStorage.setItem('stemtide', text), garbage);
@@ -66,7 +66,7 @@ for (const engine of ENGINES) {
 
     for (const member of ['getter', 'getItem', 'setItem']) {
       const [what, before] = refusal(member);
-      test(`${what} gives the defaults and says that nothing is kept`, async () => {
+      test(`${what} gives the defaults and reports that nothing was stored`, async () => {
         const page = await at.page(before);
         assert.equal(await page.evaluate(() => probe.loadPrefs()), DEFAULTS);
         const set = await page.evaluate(() => probe.setPrefs('sunlight', 'bench'));

@@ -1,4 +1,4 @@
-// No room left, in the shapes in which browsers say so.
+// No space left, in the forms in which browsers report it.
 
 import assert from 'node:assert/strict';
 import { randomBytes } from 'node:crypto';
@@ -70,7 +70,7 @@ for (const engine of ENGINES) {
   });
 }
 
-test('a quota that really is small, in chromium', async () => {
+test('an actually small quota, in chromium', async () => {
   const server = await serve();
   const { dir, remove } = await profile();
   const browser = await start('chromium', dir);
@@ -78,14 +78,13 @@ test('a quota that really is small, in chromium', async () => {
     const page = await open(browser, server.url);
     const origin = new URL(server.url).origin;
     const session = await page.createCDPSession();
-    // Ahead of the first use: the browser remembers for a while how much room
-    // it found.
+    // Before the first use: the browser caches the available space for a while.
     await session.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: 1_000_000 });
     await page.evaluate(async () => {
       window.vault = await probe.Probe.open('own');
     });
     assert.deepEqual(await append(page, rows('a', 5)), { ok: [5, 0] });
-    // Text that the browser cannot press together.
+    // Text that the browser cannot compress.
     const heavy = JSON.stringify(
       Array.from({ length: 40 }, (_, i) => [`b${i}`, randomBytes(50_000).toString('hex')]),
     );

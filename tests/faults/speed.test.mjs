@@ -1,6 +1,6 @@
-// How long reading a whole log takes, beside what plain JavaScript takes for
-// the same rows in the same page. Printed, and held only to an order of
-// magnitude: machines differ.
+// The time for reading a whole log, compared with plain JavaScript reading the
+// same rows in the same page. Printed, and asserted only to an order of
+// magnitude, because machines differ.
 
 import assert from 'node:assert/strict';
 import { after, afterEach, before, describe, test } from 'node:test';

@@ -29,7 +29,7 @@ for line in (folder / "pictures.jsonl").read_text().splitlines():
     image = image[:, :, :3].astype(float)
     side, rows, columns = case["cell_px"], case["rows"], case["columns"]
     wide, high = columns * side, rows * side
-    # A pixel's centre has whole numbers here and halves there.
+    # A pixel's centre has integer coordinates here and half-integer ones there.
     flat = np.array([[0, 0], [wide, 0], [wide, high], [0, high]]) - 0.5
     seen = np.array([[corner["x"], corner["y"]] for corner in case["corners"]]) - 0.5
     mapping = ProjectiveTransform.from_estimate(flat, seen)

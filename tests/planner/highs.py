@@ -1,10 +1,10 @@
-"""Solves planning programs with HiGHS and writes down what it found.
+"""Solves planning programs with HiGHS and writes the results.
 
     cargo run --release -p planner-checks --bin write -- FOLDER
     python3 tests/planner/highs.py FOLDER tests/planner/data/highs.csv [SECONDS]
 
-HiGHS (https://highs.dev, MIT licence, PyPI "highspy") is an independent solver of mixed-integer programs. It is given the very
-program that the planner searches, as MPS, so many seconds, and one thread.
+HiGHS (https://highs.dev, MIT licence, PyPI "highspy") is an independent solver of mixed-integer programs. It gets the
+same program as the planner, as MPS, with a time limit in seconds and one thread.
 """
 
 import csv

@@ -1,41 +1,38 @@
-//! When a planting blooms, and how its stems spread over weeks.
+//! When a planting blooms, and how its stems spread over the weeks.
 
 pub mod cutting;
+mod development;
 mod figures;
 mod flush;
 mod photoperiod;
-mod way;
 
 use chrono::NaiveDate;
 
 use crate::climate::{Climate, Cover};
 use crate::days;
-use crate::degree_days::ARRIVAL_DAYS_MAX;
+use crate::degree_days::SUM_DAYS_MAX;
 use crate::error::AgronomyError;
 use crate::quantity::Spread;
+use development::Development;
 pub use figures::{BloomFigures, DaysRange, Pace, StageKnown};
-pub use flush::{FlushShape, flush};
+pub use flush::{FlushShape, weekly_shares};
 pub use photoperiod::DayLengthResponse;
-use way::Way;
 
-/// The date of a planting's first bloom, with its uncertainty by what is known.
+/// The date of a planting's first bloom, with its uncertainty for what is known about it.
 ///
-/// Warmth above the crop's base is summed from planting (single sine) until its
-/// thermal time is reached. A crop without a thermal time goes by its cool and
-/// warm days, interpolated by each day's mean temperature. Either is scaled by
-/// the line's own factor, and each day counts at the rate its length allows
-/// ([`DayLengthResponse`]). No bloom is forecast before the planting itself.
-/// Days that were measured count as measured, days to come as
-/// [`Climate::expected_under`] has them.
+/// Degree-days above the crop's base (single sine) are summed from planting until its thermal time is
+/// reached. A crop without a thermal time uses its cool and warm days instead, interpolated by each day's
+/// mean temperature. Either is scaled by the line's own factor, and each day counts at the rate that its day
+/// length allows ([`DayLengthResponse`]). Bloom is never forecast before planting. Measured days count as
+/// measured, later days as in [`Climate::expected_under`].
 ///
-/// The band of a planting is as wide as the crop's own low and high days
-/// and the weather left open make it; while the planting date is still a plan,
-/// wider by what the trade allows for that. Once a bud or colour is seen, the
-/// trade's bands of days stand around the middle ([`BloomFigures::around`]).
+/// The band of a planting follows from the crop's range of days and from the uncertainty of the weather;
+/// while the planting date is still a plan, it is wider by the customary allowance for that. Once a bud or
+/// colour is seen, the customary bands around the median apply ([`BloomFigures::around`]).
 ///
 /// # Errors
-/// [`AgronomyError::OutOfRange`] for figures that make no sense;
-/// [`AgronomyError::NotReached`] if the warmth does not come within 500 days.
+/// [`AgronomyError::OutOfRange`] for invalid figures; [`AgronomyError::NotReached`] if the thermal time is
+/// not reached within 500 days.
 pub fn first_bloom(
     figures: &BloomFigures,
     planted: NaiveDate,
@@ -44,37 +41,38 @@ pub fn first_bloom(
     known: StageKnown,
 ) -> Result<Spread<NaiveDate>, AgronomyError> {
     figures.check()?;
-    let way = Way {
+    let development = Development {
         figures,
         planted,
         climate,
         cover,
     };
     let bloom = match known {
-        StageKnown::Planted => way.band()?,
+        StageKnown::Planted => development.band()?,
         StageKnown::Sown => {
-            let bloom = way.band()?;
-            let further = |end: NaiveDate| {
+            let bloom = development.band()?;
+            let widened = |end: NaiveDate| {
                 let days = days::between(bloom.p50, end) as f64;
                 days::shifted_by(bloom.p50, days.hypot(figures.plan_days()).copysign(days))
             };
             Spread {
-                // The earlier end of a band without width still lies before its middle.
-                p10: further(bloom.p10.min(days::shifted(bloom.p50, -1))),
+                // The early end of a zero-width band still moves to before the median.
+                p10: widened(bloom.p10.min(days::shifted(bloom.p50, -1))),
                 p50: bloom.p50,
-                p90: further(bloom.p90),
+                p90: widened(bloom.p90),
             }
         }
-        StageKnown::VisibleBud | StageKnown::FirstColour => figures.around(way.middle()?, known),
+        StageKnown::VisibleBud | StageKnown::FirstColour => {
+            figures.around(development.median()?, known)
+        }
     };
     Ok(bloom.map(|date| date.max(planted)))
 }
 
-/// The latest date to plant so that first bloom is as likely as not by `bloom_by`.
+/// The latest planting date for which first bloom is as likely as not by `bloom_by`.
 ///
 /// # Errors
-/// As [`first_bloom`]; [`AgronomyError::NotReached`] if even planting 500 days
-/// ahead is too late.
+/// As [`first_bloom`]; [`AgronomyError::NotReached`] if even planting 500 days ahead is too late.
 pub fn planting_for_bloom(
     figures: &BloomFigures,
     bloom_by: NaiveDate,
@@ -82,21 +80,21 @@ pub fn planting_for_bloom(
     cover: Cover,
 ) -> Result<NaiveDate, AgronomyError> {
     figures.check()?;
-    // Planting later never brings bloom forward, so halving finds the last date.
+    // Bisection is valid because later planting never brings bloom forward.
     let in_time = |lead: i64| {
-        let way = Way {
+        let development = Development {
             figures,
             planted: days::shifted(bloom_by, -lead),
             climate,
             cover,
         };
-        way.middle().is_ok_and(|bloom| bloom <= bloom_by)
+        development.median().is_ok_and(|bloom| bloom <= bloom_by)
     };
-    let mut enough = ARRIVAL_DAYS_MAX;
+    let mut enough = SUM_DAYS_MAX;
     if !in_time(enough) {
         return Err(AgronomyError::NotReached {
             field: "planting",
-            limit: ARRIVAL_DAYS_MAX as f64,
+            limit: SUM_DAYS_MAX as f64,
         });
     }
     let mut short = -1;

@@ -1,17 +1,15 @@
-//! Exact sums over binomial and beta-binomial counts.
+//! Exact binomial and beta-binomial distributions of counts.
 //!
-//! Weights are built outwards from the most likely count by the ratio of
-//! neighbours, then normalised, so no factorial and no underflow is met even
-//! for a hundred thousand seeds.
+//! Weights are built outwards from the most likely count by the ratio of neighbours and then normalised, so
+//! there is neither factorial nor underflow, even for a hundred thousand seeds.
 
-/// Weights smaller than this share of the largest are left out; what is lost
-/// stays far below 1e-12 of the whole.
+/// Weights below this share of the largest are dropped; the total loss stays far below 1e-12.
 const NEGLIGIBLE: f64 = 1e-19;
 
-/// What rounding can take from a sum of weights, as a share of it.
+/// Relative rounding error of a sum of weights.
 pub(crate) const ROUNDING: f64 = 1e-12;
 
-/// A distribution over counts: the weight of `start`, `start + 1`, and so on, summing to 1.
+/// A distribution over counts: weights of `start`, `start + 1` and so on, which sum to 1.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Counts {
     pub(crate) start: u32,
@@ -26,12 +24,12 @@ impl Counts {
         }
     }
 
-    /// No successes, for certain.
+    /// Zero, with certainty.
     pub(crate) fn none() -> Self {
         Self::certain(0)
     }
 
-    /// From the weights of 0, 1, 2 and so on, leaving out what is next to nothing.
+    /// From the weights of 0, 1, 2 and so on, without negligible ones.
     pub(crate) fn from_weights(weights: &[f64]) -> Self {
         let most = weights.iter().copied().fold(0.0, f64::max);
         let matters = |weight: &f64| *weight > most * 1e-15;
@@ -50,7 +48,7 @@ impl Counts {
         }
     }
 
-    /// `up(k)` is the weight of `k + 1` over that of `k`.
+    /// From the mode outwards; `up(k)` is the weight of `k + 1` divided by that of `k`.
     fn around(mode: u32, most: u32, up: impl Fn(u32) -> f64) -> Self {
         let mut below = Vec::new();
         let mut weight = 1.0;
@@ -84,7 +82,7 @@ impl Counts {
         Self { start, weights }
     }
 
-    /// Successes in `trials` with chance `rate` each.
+    /// Successes in `trials` independent trials of probability `rate`.
     pub(crate) fn binomial(trials: u32, rate: f64) -> Self {
         if trials == 0 || rate <= 0.0 || rate.is_nan() {
             return Self::certain(0);
@@ -101,7 +99,7 @@ impl Counts {
         })
     }
 
-    /// Successes in `trials` whose common rate is Beta(`alpha`, `beta`), both positive.
+    /// Successes in `trials` with a shared rate distributed as Beta(`alpha`, `beta`), both positive.
     pub(crate) fn beta_binomial(trials: u32, alpha: f64, beta: f64) -> Self {
         if trials == 0 {
             return Self::certain(0);
@@ -111,8 +109,8 @@ impl Counts {
             let k = f64::from(k);
             (n - k) / (k + 1.0) * (k + alpha) / (n - k - 1.0 + beta)
         };
-        // With alpha or beta below one the weights may rise at an end or at
-        // both, so start from the heavier end; else from the single hump.
+        // With alpha or beta below one the weights may rise towards one end or both, so start from the
+        // heavier end; else from the single mode.
         let mode = if alpha > 1.0 && beta > 1.0 {
             let peak = (n + 1.0) * (alpha - 1.0) / (alpha + beta - 2.0);
             (peak.floor() as u32).min(trials)
@@ -124,38 +122,16 @@ impl Counts {
         Self::around(mode, trials, up)
     }
 
-    /// Chance of at least `wanted`.
+    /// Probability of at least `wanted`.
     pub(crate) fn at_least(&self, wanted: u32) -> f64 {
         let skipped = wanted.saturating_sub(self.start) as usize;
         self.weights.iter().skip(skipped).sum()
     }
 
-    /// Chance of fewer than `wanted`, summed by itself so that a small one keeps its digits.
+    /// Probability of fewer than `wanted`, summed directly so that small values keep their precision.
     pub(crate) fn fewer_than(&self, wanted: u32) -> f64 {
         let taken = wanted.saturating_sub(self.start) as usize;
         self.weights.iter().take(taken).sum()
-    }
-
-    /// The smallest count that is not exceeded with probability `share` or more.
-    pub(crate) fn quantile(&self, share: f64) -> u32 {
-        let mut below = 0.0;
-        let mut count = self.start;
-        for weight in &self.weights {
-            below += weight;
-            // A share reached exactly must not be missed by the sum's rounding.
-            if below >= share * (1.0 - ROUNDING) {
-                break;
-            }
-            count += 1;
-        }
-        count.min(self.most())
-    }
-
-    /// The largest count with any weight.
-    fn most(&self) -> u32 {
-        let steps = self.weights.len().saturating_sub(1);
-        self.start
-            .saturating_add(u32::try_from(steps).unwrap_or(u32::MAX))
     }
 
     /// Adds `share` times this distribution to `total`, the weights of 0, 1, 2 and so on.

@@ -1,4 +1,4 @@
-//! Date arithmetic that stops at the calendar's ends instead of failing.
+//! Date arithmetic that saturates at the ends of the calendar.
 
 use chrono::{NaiveDate, TimeDelta};
 
@@ -14,9 +14,9 @@ pub(crate) fn shifted(date: NaiveDate, days: i64) -> NaiveDate {
         .unwrap_or(end)
 }
 
-/// The date nearest to `date` plus a number of days with a fraction.
+/// `date` plus a fractional number of days, rounded to the nearest date. NaN counts as zero.
 pub(crate) fn shifted_by(date: NaiveDate, days: f64) -> NaiveDate {
-    // The cast saturates, and a value that is no number moves nothing.
+    // The cast saturates and turns NaN into zero.
     shifted(date, days.round() as i64)
 }
 

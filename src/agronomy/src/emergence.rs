@@ -1,64 +1,60 @@
-//! Seedlings coming up: what counts so far say about the final stand and about
-//! what waiting would still bring.
+//! Seedling emergence: what the counts so far imply for the final stand and for the gain from waiting.
 //!
-//! A count is an interval-censored observation: what is newly up came at some
-//! time since the last look, what is not up comes later or never (time-to-event
-//! view of germination: Onofri, Mesgaran & Ritz 2022, Weed Science 70:259-271).
-//! Emergence follows a log-logistic curve in time with a final fraction below
-//! one (Ritz, Pipper & Streibig 2013, Europ. J. Agronomy 45:1-6). The crop's
-//! usual days and germination stand as the prior, so one or two counts already
-//! help, and a fast or a slow shelf shows as a stretched clock.
+//! A count is an interval-censored observation: a seedling that is new emerged at some time since the
+//! previous inspection, and an empty cell emerges later or never (time-to-event analysis of germination:
+//! Onofri, Mesgaran & Ritz 2022, Weed Science 70:259-271). Emergence follows a log-logistic curve in time
+//! with a final fraction below one (Ritz, Pipper & Streibig 2013, Europ. J. Agronomy 45:1-6). The crop's
+//! usual days and germination are the prior, so one or two counts are already informative, and a fast or slow
+//! sowing shows as a stretched time scale.
 //!
-//! The posterior is summed over a fixed grid: no search that could fail to
-//! settle, and the same answer everywhere for the same counts.
+//! The posterior is summed over a fixed grid: it cannot fail to converge, and the same counts give the same
+//! answer everywhere.
 
-mod evidence;
 pub mod fit;
 mod grid;
 pub mod indices;
+mod likelihood;
 mod prior;
 mod record;
-pub mod replicates;
 
 use crate::counting::Counts;
 use crate::error::{AgronomyError, within};
 use crate::quantity::{Chance, Spread};
-use evidence::Curve;
-use grid::{Posterior, TimePoint};
+use grid::{Posterior, WeightedCurve};
+use likelihood::Curve;
 pub use record::Count;
-use record::Looked;
+use record::Inspection;
 
-/// Latest day after sowing that a count or a question may be about.
+/// Latest day after sowing of a count or a question.
 pub const DAYS_MAX: f64 = 1000.0;
 
-/// The most seeds or cells one sowing may have.
-pub const SOWN_MAX: u32 = 1_000_000;
+/// The largest number of seeds or cells of a sowing.
+const SOWN_MAX: u32 = 1_000_000;
 
-/// How a crop usually comes up, at the usual temperature of the mix.
+/// A crop's usual emergence, at the usual temperature of the mix.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Usual {
-    /// Day after sowing on which the first few (1 in 20 of those to come) are up.
+pub struct EmergenceFigures {
+    /// Day after sowing on which the first few (5 % of the final number) are up.
     pub first_day: f64,
-    /// Day on which half of those to come are up.
+    /// Day on which half of the final number are up.
     pub half_day: f64,
-    /// Day on which nearly all (19 in 20) of those to come are up.
+    /// Day on which nearly all (95 % of the final number) are up.
     pub most_day: f64,
-    /// Share of seeds or cells that come up in the end, typical: with a range as
-    /// many lots are better as are worse, without one it is the mean.
+    /// Share of seeds or cells that come up in the end: the median over lots if there is a range, otherwise
+    /// the mean.
     pub germination: f64,
-    /// The same for a poor lot (one in ten is worse).
+    /// The same for a poor lot (p10 over lots).
     pub germination_low: f64,
-    /// The same for a good lot (one in ten is better).
+    /// The same for a good lot (p90 over lots).
     pub germination_high: f64,
-    /// How many seeds' worth of evidence the usual germination is taken for: 20
-    /// for a fresh lot, 10 for an old one (from memory of practice). Where poor
-    /// and good lots are told apart, their range decides instead.
+    /// How many seeds' worth of evidence the germination is: 20 for a fresh lot, 10 for an old one (from
+    /// memory of practice). If low and high differ, their range is used instead.
     pub weight_seeds: f64,
 }
 
-impl Usual {
-    /// Share of those that come up in the end that are usually up by a day after
-    /// sowing: the log-logistic curve through the usual days.
+impl EmergenceFigures {
+    /// EmergenceFigures share of the final number that is up by a day after sowing: the log-logistic curve through the
+    /// usual days.
     pub fn up_by(&self, day: f64) -> Chance {
         let curve = Curve {
             half_day: self.half_day,
@@ -89,44 +85,44 @@ impl Usual {
     }
 }
 
-/// What the counts so far say, and what to expect.
+/// The final stand and the emergence still to come, given the counts so far.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outlook {
-    /// Seeds or cells up in the end, of all sown: at least those seen, at most all.
-    /// From the first to the last number, both included, it is about 80 in 100;
-    /// more where hardly any are left to come.
+    /// Seeds or cells up in the end, of all sown; never fewer than were seen. The interval from p10 to p90,
+    /// both included, has a probability of about 80 %; more if hardly any are still to come.
     pub final_up: Spread<f64>,
-    /// Up by the last count, of all sown. Where a count covered only part of
-    /// them, only those seen.
+    /// Up by the last count. If that count covered a sample, only those seen.
     pub up_now: u32,
-    /// Day after sowing by which half of those that come up are up.
+    /// Day after sowing by which half of the final number are up.
     pub half_day: Spread<f64>,
     sown: u32,
     last_day: f64,
-    times: Vec<TimePoint>,
+    times: Vec<WeightedCurve>,
 }
 
 /// The outlook for a sowing of `sown` seeds or cells from its counts, in any order.
 ///
-/// A count that is lower than an earlier one, as share of what it covered, is
-/// read as that earlier share: seedlings that were up and died have emerged all
-/// the same, and losses are not this function's business. `sown` may be smaller
-/// than what a count covered, if cells were lost since: the counts then speak
-/// for the rest by their share. It may be larger, if a count took a sample.
+/// A count with a lower share than an earlier one is read as the earlier share: seedlings that died did
+/// emerge, and losses are accounted for elsewhere. `sown` may be smaller than the number a count covered, if
+/// cells were lost since; the counts then apply by their share. It may be larger, if a count covered a
+/// sample.
 ///
 /// # Errors
-/// [`AgronomyError::OutOfRange`] for usual figures out of order or range, for
-/// more than [`SOWN_MAX`] sown, and for a count with more up than covered,
-/// nothing covered, or a day before sowing or after [`DAYS_MAX`].
-pub fn outlook(usual: &Usual, sown: u32, counts: &[Count]) -> Result<Outlook, AgronomyError> {
+/// [`AgronomyError::OutOfRange`] for usual figures out of order or range, for more than 1,000,000 sown, and
+/// for a count with more up than covered, nothing covered, or a day before sowing or after [`DAYS_MAX`].
+pub fn outlook(
+    usual: &EmergenceFigures,
+    sown: u32,
+    counts: &[Count],
+) -> Result<Outlook, AgronomyError> {
     usual.check()?;
     within("sown", f64::from(sown), 0.0, f64::from(SOWN_MAX))?;
-    let looks = record::looks(counts)?;
-    let posterior = Posterior::new(usual, &looks);
+    let inspections = record::inspections(counts)?;
+    let posterior = Posterior::new(usual, &inspections);
 
-    let last = looks.last();
-    let covered = last.map_or(0, |look| look.of.min(sown));
-    let up_now = last.map_or(0, |look| look.up_of(covered));
+    let last = inspections.last();
+    let covered = last.map_or(0, |inspection| inspection.of.min(sown));
+    let up_now = last.map_or(0, |inspection| inspection.up_of(covered));
     let waiting = covered - up_now;
     let unseen = sown - covered;
 
@@ -137,13 +133,13 @@ pub fn outlook(usual: &Usual, sown: u32, counts: &[Count]) -> Result<Outlook, Ag
         up_now,
         half_day: posterior.half_day(),
         sown,
-        last_day: last.map_or(0.0, |look| look.day),
+        last_day: last.map_or(0.0, |inspection| inspection.day),
         times: posterior.expected_by_time(waiting, unseen),
     })
 }
 
-/// The posterior predictive distribution of how many more come up: of those
-/// seen empty (`waiting`) and of those no count covered (`unseen`).
+/// The posterior predictive distribution of how many more come up: of the `waiting` seen empty and of the
+/// `unseen` that no count covered.
 fn still_to_come(posterior: &Posterior, waiting: u32, unseen: u32) -> Vec<f64> {
     if unseen == 0 {
         return late_comers(waiting, &posterior.late());
@@ -157,7 +153,7 @@ fn still_to_come(posterior: &Posterior, waiting: u32, unseen: u32) -> Vec<f64> {
     total
 }
 
-/// Weights of 0, 1, 2 and so on of `waiting` coming up, with weighted chances.
+/// Weights of 0, 1, 2 and so on of `waiting` coming up, for weighted probabilities.
 fn late_comers(waiting: u32, chances: &[(f64, f64)]) -> Vec<f64> {
     let mut weights = vec![0.0; waiting as usize + 1];
     for (weight, chance) in chances {
@@ -166,13 +162,11 @@ fn late_comers(waiting: u32, chances: &[(f64, f64)]) -> Vec<f64> {
     weights
 }
 
-/// The middle of the counts, and the ends of those that hold 80 chances in 100.
+/// Median and p10 to p90 of a distribution of counts.
 ///
-/// Whole plants come in steps: from the count not exceeded with 10 chances in 100
-/// to the one not exceeded with 90, both ends included, more than 80 lie. So
-/// each end takes half of its own chance to its side (the mid-P of H. O.
-/// Lancaster 1961, J. Am. Stat. Assoc. 56:223-234), and over many sowings the
-/// interval holds as often as it says. It always holds the middle.
+/// Whole plants come in steps, so the interval between plain quantiles, both ends included, has more than 80
+/// % probability. Each end is therefore the mid-P quantile (H. O. Lancaster 1961, J. Am. Stat. Assoc.
+/// 56:223-234), so that the interval has the right coverage over many sowings. It always includes the median.
 fn quantiles(weights: &[f64]) -> Spread<f64> {
     let total: f64 = weights.iter().sum();
     let mut below = 0.0;
@@ -199,8 +193,8 @@ fn quantiles(weights: &[f64]) -> Spread<f64> {
 }
 
 impl Outlook {
-    /// Expected number newly up between two days after sowing, as seen from the
-    /// last count. Days before that count are past: what came then has come.
+    /// Expected number of new seedlings between two days after sowing, as seen from the last count. Days
+    /// before that count are past and contribute nothing.
     pub fn newly_between(&self, day_a: f64, day_b: f64) -> f64 {
         if day_a.is_nan() || day_b.is_nan() || day_b <= day_a {
             return 0.0;
@@ -211,16 +205,15 @@ impl Outlook {
             .sum()
     }
 
-    /// Expected number still to come up after `day`, if one waits for ever.
+    /// Expected number of new seedlings after `day`.
     pub fn still_to_come(&self, day: f64) -> f64 {
         self.newly_between(day, f64::INFINITY)
     }
 
-    /// The first day from `from_day` on, in whole-day steps, after which fewer
-    /// than `share_of_sown` of all sown are expected to come up within
-    /// `span_days`: when it is fair to call the count. Never before the day by
-    /// which half should be up, since nothing stirs before the first seedling
-    /// either. With nothing sown, `from_day` or the half day.
+    /// The first day from `from_day` on, in whole days, after which fewer than `share_of_sown` of all sown
+    /// are expected to come up within `span_days`: when the count can be taken as final. Never before the
+    /// median day by which half are up, since nothing is expected right after sowing either. With nothing
+    /// sown, `from_day` or that day.
     pub fn quiet_day(&self, from_day: f64, span_days: f64, share_of_sown: f64) -> f64 {
         let few = share_of_sown * f64::from(self.sown);
         let mut day = from_day.max(self.half_day.p50.ceil());

@@ -1,11 +1,11 @@
-//! What can go wrong in a computation, for the layers above to put into words.
+//! Errors of a computation, for the layers above to put into words.
 
 use std::fmt;
 
 /// Why a figure could not be computed.
 ///
-/// The `Display` text is for developers and logs; sentences for the grower are
-/// made above, from the field name and the range carried here.
+/// The `Display` text is for developers and logs. Sentences for the grower are made above, from the field and
+/// the range.
 #[derive(Debug, Clone, PartialEq)]
 pub enum AgronomyError {
     /// A number lies outside its allowed range, or is not a number at all.
@@ -19,29 +19,29 @@ pub enum AgronomyError {
         /// The value that was given.
         got: f64,
     },
-    /// Two numbers that must come in order do not.
+    /// Two numbers are not in ascending order.
     OutOfOrder {
-        /// The argument that must not be the larger one.
+        /// The argument that must not be larger.
         lower_field: &'static str,
-        /// The argument that must not be the smaller one.
+        /// The argument that must not be smaller.
         upper_field: &'static str,
         /// Value of the first.
         lower: f64,
         /// Value of the second.
         upper: f64,
     },
-    /// A text does not have the form it should have.
+    /// A text does not have the expected form.
     Malformed {
         /// The argument at fault.
         field: &'static str,
-        /// The form that is expected, such as `2027-W14`.
+        /// The expected form, such as `2027-W14`.
         expected: &'static str,
         /// The text that was given.
         got: String,
     },
-    /// The result asked for is not reached within a search limit.
+    /// The result is not reached within a search limit.
     NotReached {
-        /// What was looked for, such as `degree_days`.
+        /// What was searched for, such as `first_bloom`.
         field: &'static str,
         /// How far the search went, in the unit of the search (days, seeds).
         limit: f64,

@@ -1,5 +1,4 @@
-//! ISO 8601 weeks, as the plug trade counts them: Monday to Sunday, week 1 the
-//! one with the year's first Thursday.
+//! ISO 8601 weeks, as used by the plug trade: Monday to Sunday, week 1 contains the year's first Thursday.
 
 use std::fmt;
 use std::str::FromStr;
@@ -8,11 +7,11 @@ use chrono::{Datelike, Days, NaiveDate, Weekday};
 
 use crate::error::{AgronomyError, within};
 
-/// First and last year a week may lie in; wide enough for any season, narrow
-/// enough that week arithmetic can never leave the calendar.
+/// Range of ISO years: wide enough for any season, narrow enough that week arithmetic never leaves the
+/// calendar.
 const YEARS: (i32, i32) = (1600, 2999);
 
-/// One ISO 8601 week, such as 2027-W14. Orders by time.
+/// One ISO 8601 week, such as 2027-W14. Ordered by time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct IsoWeek {
     year: i32,
@@ -36,8 +35,7 @@ impl IsoWeek {
         Ok(Self { year, week })
     }
 
-    /// The week that `date` lies in. Dates outside ISO years 1600 to 2999 give
-    /// the nearest week inside.
+    /// The week that contains `date`. Dates outside ISO years 1600 to 2999 give the nearest week inside.
     pub fn of(date: NaiveDate) -> Self {
         let found = date.iso_week();
         Self::clamped(found.year(), found.week())
@@ -59,7 +57,7 @@ impl IsoWeek {
         }
     }
 
-    /// The ISO year, which near New Year may differ from the calendar year.
+    /// The ISO year, which can differ from the calendar year around New Year.
     pub const fn year(self) -> i32 {
         self.year
     }
@@ -71,7 +69,7 @@ impl IsoWeek {
 
     /// The week's first day.
     pub fn monday(self) -> NaiveDate {
-        // Every value was checked on the way in, so the fallback is never taken.
+        // The value was validated, so the fallback is unreachable.
         NaiveDate::from_isoywd_opt(self.year, self.week, Weekday::Mon).unwrap_or_default()
     }
 
@@ -82,8 +80,8 @@ impl IsoWeek {
             .unwrap_or_else(|| self.monday())
     }
 
-    /// The week `weeks` later, or earlier if negative. Stops at the first and
-    /// last week that can be written (years 1600 to 2999).
+    /// The week `weeks` later, or earlier if negative, saturating at the first and last week (years 1600 to
+    /// 2999).
     #[must_use]
     pub fn plus(self, weeks: i32) -> Self {
         let moved = crate::days::shifted(self.monday(), i64::from(weeks) * 7);
@@ -100,7 +98,7 @@ impl IsoWeek {
     }
 }
 
-/// A year has as many weeks as 28 December's week says: 52 or 53.
+/// The week of 28 December is always the last: 52 or 53.
 fn weeks_in(year: i32) -> u32 {
     NaiveDate::from_ymd_opt(year, 12, 28).map_or(52, |date| date.iso_week().week())
 }
@@ -114,7 +112,7 @@ impl fmt::Display for IsoWeek {
 impl FromStr for IsoWeek {
     type Err = AgronomyError;
 
-    /// Reads `2027-W14` or `2027W14`, in either case, with blanks around it.
+    /// Reads `2027-W14` or `2027W14`, in either case, ignoring surrounding whitespace.
     fn from_str(text: &str) -> Result<Self, AgronomyError> {
         let malformed = || AgronomyError::Malformed {
             field: "iso_week",

@@ -1,14 +1,12 @@
-//! The numbers behind a flower season: day length, light, climate, degree-days,
-//! emergence, sowing counts, seed age, spacing, bloom and yield.
+//! The numbers behind a flower season: day length, light, climate, degree-days, emergence, sowing counts,
+//! seed age, spacing, bloom and yield.
 //!
-//! Everything here is a pure function of its arguments. This crate never reads
-//! a clock, a file or a random number, knows no crop by name and speaks no
-//! human language: today's date, the crop's figures and the site come in as
-//! parameters, and what cannot be answered comes back as an [`AgronomyError`].
+//! Everything here is a pure function of its arguments. This crate never reads a clock, a file or a random
+//! number and knows no crop by name: today's date, the crop's figures and the site are parameters, and an
+//! impossible input gives an [`AgronomyError`].
 //!
-//! Units are SI throughout: degrees Celsius, metres, hours, days. Each model
-//! names its source; where a figure is common practice or recalled rather than
-//! read in a source, its documentation says so.
+//! Units are SI: degrees Celsius, metres, hours, days. Each model names its source. Figures that come from
+//! common practice or from memory instead of a source say so in their documentation.
 
 pub mod bloom;
 pub mod climate;
@@ -23,8 +21,8 @@ pub mod frost;
 pub mod iso_week;
 pub mod keeping;
 pub mod light;
+mod normal;
 pub mod posterior;
-mod probit;
 pub mod proportion;
 pub mod quantity;
 pub mod seed_age;

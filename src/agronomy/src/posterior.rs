@@ -1,54 +1,53 @@
-//! What a grower's own records make of a figure: the crop's usual range as the prior, moved by what was seen.
+//! A crop's figures updated by a grower's own records: the usual range is the prior.
 //!
-//! Yields, and the way to bloom, are taken as log-normal with a known variance
-//! between plantings, so that their prior and posterior are normal on the scale
-//! of logarithms; shares are taken as beta. Both are the conjugate models of
-//! Gelman et al., *Bayesian Data Analysis*, 3rd ed.: sections 2.5 (equations 2.9
-//! to 2.12) and 2.4, from memory. Plants of one planting fare alike, which makes
-//! their number worth less: the design effect 1 + (n - 1) r (Kish 1965, from
-//! memory).
+//! Yields and the time to bloom are log-normal with a known variance between plantings, so their prior and
+//! posterior are normal on the log scale; shares are beta-binomial. Both are the conjugate models of Gelman
+//! et al., *Bayesian Data Analysis*, 3rd ed.: sections 2.5 (equations 2.9 to 2.12) and 2.4, from memory.
+//! Plants of one planting are correlated, which reduces their effective number: the design effect 1 + (n - 1)
+//! r (Kish 1965, from memory).
 
 use statrs::function::beta::inv_beta_reg;
 
 use crate::error::{AgronomyError, within};
 use crate::quantity::{Chance, Z90};
 
-/// Smallest and largest value on the scale of logarithms.
+/// Range of positive figures.
 const VALUES: (f64, f64) = (1e-6, 1e9);
-/// How many trials a prior share is worth, at least and at most: a range that is next to nothing or all of it says no more.
+/// Range of a prior share's weight in trials: a very narrow or very wide range does not mean more or less
+/// than this.
 const PRIOR_TRIALS: (f64, f64) = (2.0, 1000.0);
-/// A share by which a beta still has a shape.
+/// Range of a prior share in which a beta distribution has a mode.
 const SHARES: (f64, f64) = (0.001, 0.999);
-/// The most trials of one record.
+/// The largest number of trials in one record.
 const TRIALS_MAX: f64 = 1e9;
 
-/// A figure after own records were taken in.
+/// A figure updated by own records.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Posterior {
-    /// One chance in ten that it is lower.
+    /// 10th percentile.
     pub low: f64,
-    /// The middle: as likely higher as lower.
+    /// Median.
     pub middle: f64,
-    /// One chance in ten that it is higher.
+    /// 90th percentile.
     pub high: f64,
-    /// How much of it rests on own records, 0 to 1.
+    /// Share of the result that comes from own records, 0 to 1.
     pub weight: f64,
     /// How many whole plantings the own records are worth.
     pub plantings: f64,
 }
 
-/// A figure above zero before own records: log-normal.
+/// Log-normal prior of a positive figure.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct LogPrior {
+pub struct LogNormalPrior {
     middle: f64,
     deviation: f64,
 }
 
-impl LogPrior {
-    /// A figure whose middle is `middle` (1e-6 to 1e9) and whose logarithm has the standard deviation `deviation` (0.001 to 3).
+impl LogNormalPrior {
+    /// With median `middle` (1e-6 to 1e9) and standard deviation `deviation` of the logarithm (0.001 to 3).
     ///
     /// # Errors
-    /// [`AgronomyError::OutOfRange`] beyond that (`middle`, `deviation`).
+    /// [`AgronomyError::OutOfRange`] outside these ranges (`middle`, `deviation`).
     pub fn new(middle: f64, deviation: f64) -> Result<Self, AgronomyError> {
         Ok(Self {
             middle: within("middle", middle, VALUES.0, VALUES.1)?,
@@ -56,11 +55,13 @@ impl LogPrior {
         })
     }
 
-    /// A figure with its usual range: 10, 50 and 90 in 100. The width is that of both ends together; of one end where the other
-    /// is not known, or not above zero; and `otherwise` (a standard deviation of the logarithm) where neither is.
+    /// From a figure's usual range, p10, median and p90. The width is the mean of both ends; of one end if
+    /// the other is unknown or not positive; and `otherwise` (a standard deviation of the logarithm) without
+    /// either.
     ///
     /// # Errors
-    /// As [`LogPrior::new`]; [`AgronomyError::OutOfOrder`] for a range that is upside down (`low`, `middle`).
+    /// As [`LogNormalPrior::new`]; [`AgronomyError::OutOfOrder`] for a range that is out of order (`low`,
+    /// `middle`).
     pub fn from_range(
         low: Option<f64>,
         middle: f64,
@@ -77,62 +78,63 @@ impl LogPrior {
             (Some(one), None) | (None, Some(one)) => one,
             (None, None) => otherwise,
         };
-        // An end that lies on the middle says that no width is known, not that there is none.
+        // An end equal to the middle means that the width is unknown, not zero.
         Self::new(middle, if width > 0.0 { width } else { otherwise })
     }
 }
 
-/// What one planting gave.
+/// The figure of one planting.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Seen {
+pub struct ValueRecord {
     /// The figure, 1e-6 to 1e9.
     pub value: f64,
     /// How much of a whole planting it is worth, 0 to 1000.
     pub weight: f64,
 }
 
-/// A figure above zero after what was seen, where the logarithms of plantings have the standard deviation `between` (0.001 to 3).
+/// A positive figure updated by records, if the logarithms of plantings have the standard deviation `between`
+/// (0.001 to 3).
 ///
 /// # Errors
-/// [`AgronomyError::OutOfRange`] for `between`, and for a value or weight out of range (`seen`).
+/// [`AgronomyError::OutOfRange`] for `between`, and for a value or weight out of range (`records`).
 pub fn log_normal(
-    prior: LogPrior,
+    prior: LogNormalPrior,
     between: f64,
-    seen: &[Seen],
+    records: &[ValueRecord],
 ) -> Result<Posterior, AgronomyError> {
     let between = within("between", between, 0.001, 3.0)?;
     let (mut plantings, mut sum) = (0.0, 0.0);
-    for one in seen {
-        let value = within("seen", one.value, VALUES.0, VALUES.1)?;
-        let weight = within("seen", one.weight, 0.0, 1000.0)?;
+    for record in records {
+        let value = within("records", record.value, VALUES.0, VALUES.1)?;
+        let weight = within("records", record.weight, 0.0, 1000.0)?;
         plantings += weight;
         sum += weight * value.ln();
     }
     let known = prior.deviation.powi(-2);
-    let told = plantings / between.powi(2);
-    let middle = (prior.middle.ln() * known + sum / between.powi(2)) / (known + told);
-    let deviation = (known + told).sqrt().recip();
+    let data = plantings / between.powi(2);
+    let middle = (prior.middle.ln() * known + sum / between.powi(2)) / (known + data);
+    let deviation = (known + data).sqrt().recip();
     Ok(Posterior {
         low: (middle - Z90 * deviation).exp(),
         middle: middle.exp(),
         high: (middle + Z90 * deviation).exp(),
-        weight: told / (known + told),
+        weight: data / (known + data),
         plantings,
     })
 }
 
-/// A share before own records: a beta, as after so many trials.
+/// Beta prior of a share.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SharePrior {
+pub struct BetaPrior {
     share: f64,
     trials: f64,
 }
 
-impl SharePrior {
-    /// A share that so many trials stand for; brought to 2 to 1000 trials, and off the very ends.
+impl BetaPrior {
+    /// A share worth `trials`, which are clamped to 2 to 1000.
     ///
     /// # Errors
-    /// [`AgronomyError::OutOfRange`] for trials that are no number (`trials`).
+    /// [`AgronomyError::OutOfRange`] for a negative number of trials or NaN (`trials`).
     pub fn new(share: Chance, trials: f64) -> Result<Self, AgronomyError> {
         let trials = within("trials", trials, 0.0, TRIALS_MAX)?;
         Ok(Self {
@@ -141,10 +143,10 @@ impl SharePrior {
         })
     }
 
-    /// A share with its usual range, 10 and 90 in 100: the beta with about that width.
+    /// From a share's usual range, p10 to p90: the beta distribution with about that width.
     ///
     /// # Errors
-    /// [`AgronomyError::OutOfOrder`] for a range that is upside down (`low`).
+    /// [`AgronomyError::OutOfOrder`] for a range that is out of order (`low`).
     pub fn from_range(low: Chance, share: Chance, high: Chance) -> Result<Self, AgronomyError> {
         in_order("low", "high", low.get(), high.get())?;
         let middle = share.get().clamp(SHARES.0, SHARES.1);
@@ -154,43 +156,47 @@ impl SharePrior {
     }
 }
 
-/// How many of how many there were in one planting.
+/// Successes in one planting.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Tally {
-    /// Those that did.
-    pub did: u32,
-    /// Of so many.
-    pub of: u32,
-    /// How much of a record of this figure it is worth, 0 to 1: less for another variety's.
+pub struct ShareRecord {
+    /// Number of successes.
+    pub successes: u32,
+    /// Number of trials.
+    pub trials: u32,
+    /// Weight of the record, 0 to 1: less than 1 for another variety's.
     pub weight: f64,
 }
 
-/// A share after what was seen. `alike` (0 to 1) is how far trials of one planting go together: with 1, a planting is worth a
-/// single trial, with less, no planting is worth more than 1 / `alike` trials. With 0 each trial is its own, and no number of
-/// plantings can be told.
+/// A share updated by records. With an intraclass correlation `icc` (0 to 1) of the trials of one planting,
+/// no planting is worth more than 1 / `icc` trials; with 0 all trials are independent, and the result's
+/// `plantings` is 0.
 ///
 /// # Errors
-/// [`AgronomyError::OutOfRange`] for `alike` and a weight out of range (`weight`); [`AgronomyError::OutOfOrder`] where more did
-/// than there were (`did`).
-pub fn share(prior: SharePrior, alike: f64, seen: &[Tally]) -> Result<Posterior, AgronomyError> {
-    let alike = within("alike", alike, 0.0, 1.0)?;
-    let (mut did, mut of) = (0.0, 0.0);
-    for one in seen.iter().filter(|one| one.of > 0) {
-        let (successes, trials) = (f64::from(one.did), f64::from(one.of));
-        in_order("did", "of", successes, trials)?;
-        let worth = within("weight", one.weight, 0.0, 1.0)? / (1.0 + (trials - 1.0) * alike);
-        did += successes * worth;
-        of += trials * worth;
+/// [`AgronomyError::OutOfRange`] for `icc` or a weight out of range (`weight`); [`AgronomyError::OutOfOrder`]
+/// for more successes than trials (`successes`).
+pub fn beta(
+    prior: BetaPrior,
+    icc: f64,
+    records: &[ShareRecord],
+) -> Result<Posterior, AgronomyError> {
+    let icc = within("icc", icc, 0.0, 1.0)?;
+    let (mut all_successes, mut all_trials) = (0.0, 0.0);
+    for record in records.iter().filter(|record| record.trials > 0) {
+        let (successes, trials) = (f64::from(record.successes), f64::from(record.trials));
+        in_order("successes", "trials", successes, trials)?;
+        let worth = within("weight", record.weight, 0.0, 1.0)? / (1.0 + (trials - 1.0) * icc);
+        all_successes += successes * worth;
+        all_trials += trials * worth;
     }
-    let a = prior.share * prior.trials + did;
-    let b = (1.0 - prior.share) * prior.trials + of - did;
+    let a = prior.share * prior.trials + all_successes;
+    let b = (1.0 - prior.share) * prior.trials + all_trials - all_successes;
     let quantile = |share| inv_beta_reg(a, b, share);
     Ok(Posterior {
         low: quantile(0.1),
         middle: quantile(0.5),
         high: quantile(0.9),
-        weight: of / (prior.trials + of),
-        plantings: of * alike,
+        weight: all_trials / (prior.trials + all_trials),
+        plantings: all_trials * icc,
     })
 }
 

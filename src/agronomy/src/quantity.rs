@@ -1,12 +1,11 @@
-//! Typed quantities, so that a length cannot be taken for a temperature.
+//! Typed quantities, so that a length cannot be mistaken for a temperature.
 
 use core::ops::{Add, Sub};
 
 use crate::error::{AgronomyError, within};
-use crate::probit::{probit, share_below};
+use crate::normal::{cdf, probit};
 
-/// Standard normal quantile of 0.9: how many deviations the ends of a [`Spread`]
-/// lie from its middle.
+/// Standard normal quantile of 0.9: the distance of p10 and p90 from p50 in standard deviations.
 pub const Z90: f64 = 1.281_551_565_544_6;
 
 /// A temperature in degrees Celsius.
@@ -42,7 +41,7 @@ impl Sub<TemperatureDifference> for Celsius {
     }
 }
 
-/// Warmth summed above a base temperature, in degree-days Celsius.
+/// A sum of temperatures above a base, in degree-days Celsius.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct DegreeDays(pub f64);
 
@@ -50,52 +49,43 @@ pub struct DegreeDays(pub f64);
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Metres(pub f64);
 
-/// An area in square metres.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct SquareMetres(pub f64);
-
 /// A duration in hours.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Hours(pub f64);
 
-/// Photosynthetic photon flux density: light plants can use, in micromoles per
-/// square metre and second.
+/// Photosynthetic photon flux density, in micromoles per square metre and second.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Ppfd(pub f64);
 
-/// Daily light integral: light plants can use, in moles per square metre and day.
+/// Daily light integral, in moles per square metre and day.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct DailyLight(pub f64);
 
-/// Sunlight of all wavelengths in megajoules per square metre and day.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct Radiation(pub f64);
-
-/// A probability, or a share of a whole, between 0 and 1 inclusive.
+/// A probability, or a share of a whole, from 0 to 1.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Chance(f64);
 
 impl Chance {
-    /// It does not happen.
+    /// Probability 0.
     pub const NEVER: Self = Self(0.0);
-    /// One in ten.
+    /// Probability 0.1.
     pub const ONE_IN_TEN: Self = Self(0.1);
-    /// As likely as not.
+    /// Probability 0.5.
     pub const EVEN: Self = Self(0.5);
-    /// Nine in ten.
+    /// Probability 0.9.
     pub const NINE_IN_TEN: Self = Self(0.9);
-    /// It happens.
+    /// Probability 1.
     pub const CERTAIN: Self = Self(1.0);
 
-    /// A chance of `share`, from 0 (never) to 1 (certain).
+    /// A probability of `share`, from 0 to 1.
     ///
     /// # Errors
-    /// [`AgronomyError::OutOfRange`] outside 0 to 1 or for a value that is no number.
+    /// [`AgronomyError::OutOfRange`] outside 0 to 1 or for NaN.
     pub fn new(share: f64) -> Result<Self, AgronomyError> {
         within("chance", share, 0.0, 1.0).map(Self)
     }
 
-    /// For results that are a probability up to rounding; no number becomes 0.
+    /// For results that are a probability up to rounding; NaN becomes 0.
     pub(crate) fn clamped(share: f64) -> Self {
         if share.is_nan() {
             Self(0.0)
@@ -109,7 +99,7 @@ impl Chance {
         self.0
     }
 
-    /// The chance of the opposite.
+    /// The probability of the opposite.
     #[must_use]
     pub fn complement(self) -> Self {
         Self(1.0 - self.0)
@@ -124,7 +114,7 @@ impl Latitude {
     /// A latitude of `degrees`, from -90 (south) to 90 (north).
     ///
     /// # Errors
-    /// [`AgronomyError::OutOfRange`] beyond the poles or for a value that is no number.
+    /// [`AgronomyError::OutOfRange`] outside -90 to 90 or for NaN.
     pub fn new(degrees: f64) -> Result<Self, AgronomyError> {
         within("latitude", degrees, -90.0, 90.0).map(Self)
     }
@@ -135,34 +125,14 @@ impl Latitude {
     }
 }
 
-/// A longitude in degrees, east positive.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct Longitude(f64);
-
-impl Longitude {
-    /// A longitude of `degrees`, from -180 (west) to 180 (east).
-    ///
-    /// # Errors
-    /// [`AgronomyError::OutOfRange`] beyond the date line or for a value that is no number.
-    pub fn new(degrees: f64) -> Result<Self, AgronomyError> {
-        within("longitude", degrees, -180.0, 180.0).map(Self)
-    }
-
-    /// Degrees, east positive.
-    pub const fn get(self) -> f64 {
-        self.0
-    }
-}
-
-/// A forecast with its uncertainty: the values that are not exceeded with 10,
-/// 50 and 90 chances in 100.
+/// A forecast with its uncertainty, as percentiles.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Spread<T> {
-    /// One in ten comes out at or below this.
+    /// 10th percentile.
     pub p10: T,
-    /// As many come out below as above.
+    /// Median.
     pub p50: T,
-    /// Nine in ten come out at or below this.
+    /// 90th percentile.
     pub p90: T,
 }
 
@@ -176,7 +146,7 @@ impl<T: Copy> Spread<T> {
         }
     }
 
-    /// A spread of no width: all three values are `value`.
+    /// A spread of zero width.
     pub fn exact(value: T) -> Self {
         Self {
             p10: value,
@@ -187,9 +157,9 @@ impl<T: Copy> Spread<T> {
 }
 
 impl Spread<f64> {
-    /// The value that is not exceeded with a chance (held within 0.001 to 0.999), with half a normal on each side of the middle
-    /// as in [`chance_below`](Self::chance_below).
-    pub fn at(self, chance: Chance) -> f64 {
+    /// The value that is not exceeded with probability `chance` (clamped to 0.001 to 0.999), with half a
+    /// normal distribution on each side of the median as in [`chance_below`](Self::chance_below).
+    pub fn quantile(self, chance: Chance) -> f64 {
         let z = probit(chance.get().clamp(0.001, 0.999)) / Z90;
         let side = if z < 0.0 {
             self.p50 - self.p10
@@ -199,8 +169,8 @@ impl Spread<f64> {
         self.p50 + z * side
     }
 
-    /// The chance of coming out below `value`, with half a normal fitted to each side of the middle: the one below by its
-    /// 10 in 100, the one above by its 90 in 100. A spread without width is certain.
+    /// The probability of a value below `value`, with half a normal distribution fitted to each side of the
+    /// median. A spread of zero width is certain.
     pub fn chance_below(self, value: f64) -> Chance {
         let away = value - self.p50;
         let side = if away < 0.0 {
@@ -210,7 +180,7 @@ impl Spread<f64> {
         };
         if side > 0.0 {
             let z = away / side * Z90;
-            Chance::clamped(share_below(z))
+            Chance::clamped(cdf(z))
         } else if away > 0.0 {
             Chance::CERTAIN
         } else {
@@ -223,9 +193,10 @@ impl Spread<f64> {
 mod tests {
     use super::*;
 
-    /// A normal's quantiles by definition: 10, 50 and 90 in 100, and 84.13 in 100 at one deviation, as printed in every table.
+    /// By definition: p10, p50 and p90, and 0.8413 at one standard deviation above the median, as in every
+    /// table.
     #[test]
-    fn a_spread_gives_the_chance_of_falling_short() {
+    fn a_spread_gives_the_probability_of_a_shortfall() {
         let stems = Spread {
             p10: 20.0,
             p50: 40.0,
@@ -245,7 +216,7 @@ mod tests {
             );
         }
         for value in [13.0, 40.0, 58.0] {
-            assert!((stems.at(stems.chance_below(value)) - value).abs() < 1e-6);
+            assert!((stems.quantile(stems.chance_below(value)) - value).abs() < 1e-6);
         }
         let exact = Spread::exact(7.0);
         assert_eq!(exact.chance_below(7.0), Chance::NEVER);
@@ -261,17 +232,13 @@ mod tests {
     }
 
     #[test]
-    fn chances_latitudes_and_longitudes_refuse_what_cannot_be() {
+    fn chances_and_latitudes_out_of_range_are_refused() {
         for bad in [-0.001, 1.001, f64::NAN, f64::INFINITY] {
             assert!(Chance::new(bad).is_err(), "{bad}");
         }
         for bad in [-90.5, 91.0, f64::NAN] {
             assert!(Latitude::new(bad).is_err(), "{bad}");
         }
-        for bad in [-180.5, 181.0, f64::NAN] {
-            assert!(Longitude::new(bad).is_err(), "{bad}");
-        }
-        assert_eq!(Longitude::new(-86.75).map(Longitude::get), Ok(-86.75));
         assert_eq!(Chance::new(0.25).map(Chance::get), Ok(0.25));
         assert_eq!(Latitude::new(-44.0).map(Latitude::get), Ok(-44.0));
     }

@@ -1,42 +1,38 @@
-//! How many stems a planting gives, how many of them sell, and of what length.
+//! How many stems a planting gives, how many of them are saleable, and of what length.
 //!
-//! Stems a plant and the share that sells are figures of the crop or the
-//! grower's own; this adds how far a season may stray from them. Published
-//! yields of one crop at one place differ by half and more between years
-//! (lisianthus 66 % between two: Wien 2016), so a forecast is a wide band until
-//! a grower's own records narrow it.
+//! Stems a plant and the saleable share are figures of the crop or the grower; this adds their variation
+//! between years. Published yields of one crop at one site differ by half and more between years (lisianthus
+//! 66 % between two: Wien 2016), so a forecast is wide until a grower's own records narrow it.
 
 mod range;
 
 use crate::error::{AgronomyError, within};
-use crate::probit::probit;
+use crate::normal::probit;
 use crate::quantity::{Chance, Metres, Spread, Z90};
 pub use range::LogRange;
 
-/// Coefficient of variation of a yield between years, with none and with three
-/// or more years of own records: middle of 30 to 40 and of 20 to 25 in 100
-/// (from memory of practice; no source).
+/// Coefficient of variation of a yield between years, without and with three or more years of own records:
+/// middle of 30 to 40 % and of 20 to 25 % (from memory of practice; no source).
 const FIRST_YEAR: f64 = 0.35;
 const KNOWN: f64 = 0.225;
-/// Years of own records after which more tell little.
+/// Years of own records after which more add little.
 const YEARS: u32 = 3;
 
-/// The most stems that a planting can be asked for.
+/// The largest number of stems accepted.
 const STEMS_MAX: f64 = 1e7;
 
-/// Coefficient of variation of a crop's yield between years, for a grower with
-/// so many years of own records of it.
+/// Coefficient of variation of a crop's yield between years, for a grower with `years` of own records.
 pub fn variation_between_years(years: u32) -> f64 {
     let known = f64::from(years.min(YEARS)) / f64::from(YEARS);
     FIRST_YEAR + (KNOWN - FIRST_YEAR) * known
 }
 
-/// A yield whose middle is `middle` and whose coefficient of variation is
-/// `variation` (0 to 3): log-normal, so that the low end stays above nothing.
+/// A yield with median `middle` and coefficient of variation `variation` (0 to 3): log-normal, so that the
+/// low end stays positive.
 ///
 /// # Errors
-/// [`AgronomyError::OutOfRange`] for stems that are negative, above ten million
-/// or no number (`stems`), and for a variation out of range (`variation`).
+/// [`AgronomyError::OutOfRange`] for stems that are negative, above ten million or NaN (`stems`), and for a
+/// variation out of range (`variation`).
 pub fn around(middle: f64, variation: f64) -> Result<Spread<f64>, AgronomyError> {
     let middle = within("stems", middle, 0.0, STEMS_MAX)?;
     let variation = within("variation", variation, 0.0, 3.0)?;
@@ -48,37 +44,37 @@ pub fn around(middle: f64, variation: f64) -> Result<Spread<f64>, AgronomyError>
     })
 }
 
-/// The share of a yield's middle that comes at least with a chance: for a log-normal of coefficient of variation `variation` (0 to 3).
-/// 1 for an even chance, less for a surer one.
+/// The share of a yield's median that is reached with probability `chance`, for a log-normal with coefficient
+/// of variation `variation` (0 to 3): 1 for 0.5, less for a higher probability.
 ///
 /// # Errors
 /// [`AgronomyError::OutOfRange`] for a variation out of range (`variation`).
 pub fn dependable(chance: Chance, variation: f64) -> Result<f64, AgronomyError> {
     let variation = within("variation", variation, 0.0, 3.0)?;
     let sigma = (variation * variation).ln_1p().sqrt();
-    // Ten million years of farming need no surer stems than this.
+    // Limits the quantile to one failure in ten million years.
     let quantile = probit(chance.complement().get().clamp(1e-7, 1.0 - 1e-7));
     Ok((quantile * sigma).exp())
 }
 
-/// What a planting gives over its season.
+/// The stems of a planting over its season.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Stems {
-    /// Stems cut, good and bad.
+    /// All stems cut.
     pub cut: Spread<f64>,
-    /// Those that sell.
+    /// Saleable stems.
     pub saleable: Spread<f64>,
-    /// Culls: those that do not.
+    /// Culls.
     pub culls: Spread<f64>,
 }
 
-/// Stems of `plants` over the season: `per_plant` each (0 to 1000), of which the
-/// share `saleable` sells, in years that differ by `variation`. The share is
-/// taken as known, so the three bands are alike in width.
+/// Stems of `plants` over the season: `per_plant` each (0 to 1000), of which the share `saleable` is
+/// saleable, varying by `variation` between years. The share is taken as certain, so all three bands have the
+/// same relative width.
 ///
 /// # Errors
-/// [`AgronomyError::OutOfRange`] for stems a plant out of range (`per_plant`), a
-/// variation outside 0 to 3 and more than ten million stems (`stems`).
+/// [`AgronomyError::OutOfRange`] for stems a plant out of range (`per_plant`), a variation outside 0 to 3 and
+/// more than ten million stems (`stems`).
 pub fn of_planting(
     plants: u32,
     per_plant: f64,
@@ -94,14 +90,12 @@ pub fn of_planting(
     })
 }
 
-/// Shares of stems by grade of length: `limits` are the least lengths of each
-/// grade, longest first; the last share is of stems too short for any. Lengths
-/// are spread as two halves of a normal around the middle.
+/// Shares of stems by length grade: `limits` are the minimum lengths of the grades, longest first; the last
+/// share is of stems too short for any. Lengths follow half a normal distribution on each side of the median.
 ///
 /// # Errors
-/// [`AgronomyError::OutOfRange`] for lengths that are negative or no number
-/// (`length`, `limits`); [`AgronomyError::OutOfOrder`] for ends of the spread
-/// upside down and for limits that are not from long to short.
+/// [`AgronomyError::OutOfRange`] for lengths that are negative or NaN (`length`, `limits`);
+/// [`AgronomyError::OutOfOrder`] for a spread that is out of order and for limits that do not descend.
 pub fn by_grade(length: Spread<Metres>, limits: &[Metres]) -> Result<Vec<Chance>, AgronomyError> {
     let length = Spread {
         p10: within("length", length.p10.0, 0.0, 10.0)?,
@@ -149,14 +143,14 @@ mod tests {
     use proptest::prelude::*;
 
     #[test]
-    fn own_records_narrow_the_band_down_to_a_point() {
+    fn own_records_narrow_the_band_up_to_a_limit() {
         let known: Vec<f64> = (0..5).map(variation_between_years).collect();
         assert!((known[0] - 0.35).abs() < 1e-12 && (known[3] - 0.225).abs() < 1e-12);
         assert!(known.windows(2).all(|pair| pair[0] >= pair[1]), "{known:?}");
     }
 
-    /// A log-normal with a coefficient of variation c has a log of variance
-    /// ln(1 + c^2); its tenth is exp(-1.2816 sigma) of the middle.
+    /// A log-normal with coefficient of variation c has a log with variance ln(1 + c^2); its p10 is
+    /// exp(-1.2816 sigma) times the median.
     #[test]
     fn the_band_is_that_of_a_log_normal() {
         let stems = around(100.0, 0.35).unwrap();
@@ -182,7 +176,7 @@ mod tests {
     }
 
     #[test]
-    fn what_cannot_be_is_named() {
+    fn invalid_arguments_are_refused_by_name() {
         let field = |error: AgronomyError| error.field();
         for bad in [-1.0, f64::NAN, f64::INFINITY] {
             assert_eq!(around(bad, 0.3).map_err(field), Err("stems"));

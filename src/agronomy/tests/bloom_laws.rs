@@ -1,4 +1,4 @@
-//! Laws that bloom keeps for any place.
+//! Properties of bloom forecasts for any site.
 
 #![allow(
     clippy::unwrap_used,
@@ -53,7 +53,7 @@ fn a_later_line_blooms_later_and_the_tunnel_sooner() {
 }
 
 #[test]
-fn day_length_moves_the_bloom_by_its_response() {
+fn bloom_follows_the_response_to_day_length() {
     let climate = northern();
     let planted = date(2027, 3, 20);
     let bloom = |quickest, slowest, slowdown| {
@@ -80,7 +80,7 @@ fn day_length_moves_the_bloom_by_its_response() {
     )
     .unwrap()
     .p50;
-    // The days of March and April are still short of 16 hours at 44 degrees.
+    // Days in March and April are shorter than 16 hours at 44 degrees.
     assert!(bloom(16.0, 12.0, Some(1.3)).unwrap() > plain);
     assert!(bloom(16.0, 12.0, None).unwrap() > bloom(16.0, 12.0, Some(1.3)).unwrap());
     assert!(bloom(12.0, 16.0, Some(1.3)).unwrap() < plain);
@@ -120,14 +120,14 @@ fn the_band_narrows_as_more_is_known() {
             "{widths:?}"
         );
     }
-    // 5 days either side at 90 in 100 is 3.9 at 80 in 100, less half a day at either end.
+    // 5 days either side of a 90 % band is 3.9 of an 80 % band, less half a day at either end.
     assert_eq!(width(Pace::Cool, StageKnown::VisibleBud), 6);
 }
 
-/// By hand: at 20 degrees on every day a thermal time of 955 above 5 degrees takes 63.7 days; low and high days are 60/75 and
-/// 95/75 of it.
+/// By hand: at a constant 20 degrees a thermal time of 955 above 5 degrees takes 63.7 days; low and high days
+/// are 60/75 and 95/75 of that.
 #[test]
-fn once_the_weather_is_known_the_crops_own_range_is_left() {
+fn once_the_weather_is_measured_only_the_crops_range_remains() {
     let even = place(44.0, [15.0; 12], [25.0; 12], FROST);
     let planted = date(2027, 5, 20);
     let band = |climate: &Climate| {
@@ -149,9 +149,10 @@ fn once_the_weather_is_known_the_crops_own_range_is_left() {
     assert!(open.p10 < known.p10 && known.p90 < open.p90, "{open:?}");
 }
 
-/// Warm weeks noted before and after planting bring bloom forward: by the days themselves, and by what they say of those to come.
+/// Warm weeks measured before and after planting bring bloom forward: directly, and through the expected
+/// anomaly of later days.
 #[test]
-fn warm_days_noted_bring_bloom_forward_and_narrow_its_band() {
+fn measured_warm_days_bring_bloom_forward_and_narrow_its_band() {
     let planted = date(2027, 4, 20);
     let warmer = |climate: Climate, from: NaiveDate, days: usize| {
         from.iter_days().take(days).fold(climate, |climate, day| {
@@ -165,14 +166,14 @@ fn warm_days_noted_bring_bloom_forward_and_narrow_its_band() {
         first_bloom(&slow_line(1.0), planted, climate, Cover::Open, known).unwrap()
     };
     let usual = bloom(&northern());
-    // Days before planting count for nothing themselves.
+    // Days before planting do not count themselves.
     let before = bloom(&warmer(northern(), planted - Days::new(28), 28));
     let since = bloom(&warmer(northern(), planted, 28));
     assert!(before.p50 < usual.p50, "{before:?} {usual:?}");
     assert!(since.p50 < before.p50, "{since:?} {before:?}");
     let width = |bloom: agronomy::quantity::Spread<NaiveDate>| bloom.p90 - bloom.p10;
     assert!(width(since) < width(usual));
-    // What was noted a year ago says nothing of this year.
+    // Measurements of a year ago have no effect.
     assert_eq!(
         bloom(&warmer(northern(), planted - Days::new(365), 28)),
         usual
@@ -180,8 +181,8 @@ fn warm_days_noted_bring_bloom_forward_and_narrow_its_band() {
 }
 
 #[test]
-fn without_a_thermal_time_the_days_decide() {
-    // A place that stands at 20 degrees all year, and one at 12.
+fn without_a_thermal_time_the_cool_and_warm_days_count() {
+    // Sites with a constant mean of 20 degrees, of 12, and so on.
     let even = |mean: f64| place(44.0, [mean - 5.0; 12], [mean + 5.0; 12], FROST);
     let figures = BloomFigures {
         thermal_time: None,
@@ -202,13 +203,13 @@ fn without_a_thermal_time_the_days_decide() {
     assert_eq!(days(20.0), 75);
     assert_eq!(days(12.0), 105);
     assert!((76..105).contains(&days(16.0)));
-    // Held at the ends of the range, however hot or cold.
+    // Limited to the range of the figures at any temperature.
     assert_eq!(days(40.0), 60);
     assert_eq!(days(-10.0), 130);
 }
 
 #[test]
-fn figures_that_make_no_sense_are_refused() {
+fn invalid_figures_are_refused() {
     let climate = northern();
     let good = slow_line(0.95);
     for bad in [
@@ -234,8 +235,8 @@ fn figures_that_make_no_sense_are_refused() {
         },
     ] {
         let planted = date(2027, 5, 20);
-        let told = first_bloom(&bad, planted, &climate, Cover::Open, StageKnown::Planted);
-        assert!(told.is_err(), "{bad:?}");
+        let bloom = first_bloom(&bad, planted, &climate, Cover::Open, StageKnown::Planted);
+        assert!(bloom.is_err(), "{bad:?}");
         assert!(planting_for_bloom(&bad, planted, &climate, Cover::Open).is_err());
     }
 }
@@ -252,7 +253,7 @@ proptest! {
     }
 
     #[test]
-    fn the_planting_date_found_is_the_last_that_serves(week in 0u64..70) {
+    fn the_planting_date_found_is_the_latest_possible(week in 0u64..70) {
         let climate = northern();
         let bloom_by = date(2027, 1, 1) + Days::new(week * 7);
         let figures = slow_line(1.05);

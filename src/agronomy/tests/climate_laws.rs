@@ -1,4 +1,4 @@
-//! Laws that climate and frost keep for any place.
+//! Properties of climate and frost for any site.
 
 #![allow(
     clippy::unwrap_used,
@@ -16,7 +16,7 @@ use chrono::{Datelike, Days, NaiveDate};
 use place::{FROST, TMAX, TMIN, date, northern, place};
 use proptest::prelude::*;
 
-/// The same place mirrored to the other hemisphere, half a year on.
+/// The same site mirrored to the other hemisphere, half a year later.
 fn southern() -> Climate {
     let turned = |north: [f64; 12]| -> [f64; 12] { std::array::from_fn(|m| north[(m + 6) % 12]) };
     let frost = FrostDates {
@@ -29,14 +29,14 @@ fn southern() -> Climate {
 }
 
 #[test]
-fn impossible_places_are_refused() {
+fn invalid_sites_are_refused() {
     let latitude = Latitude::new(44.0).unwrap();
     let normals = Normals::new(TMIN.map(Celsius), TMAX.map(Celsius)).unwrap();
     assert!(Normals::new(TMAX.map(Celsius), TMIN.map(Celsius)).is_err());
     assert!(Normals::new([Celsius(f64::NAN); 12], TMAX.map(Celsius)).is_err());
     assert!(Normals::new([Celsius(-80.0); 12], TMAX.map(Celsius)).is_err());
     for frost in [
-        // No such day; the late date before the even one; the early one after it.
+        // No such day; the late date before the median; the early one after it.
         FrostDates {
             last_p50: (2, 30),
             ..FROST
@@ -55,7 +55,7 @@ fn impossible_places_are_refused() {
 }
 
 #[test]
-fn a_leap_day_and_a_years_end_have_weather_like_their_neighbours() {
+fn the_leap_day_and_the_turn_of_the_year_are_continuous() {
     let climate = northern();
     let mean = |day: NaiveDate| {
         let (min, max) = climate.day(day);
@@ -72,7 +72,7 @@ fn a_leap_day_and_a_years_end_have_weather_like_their_neighbours() {
 }
 
 #[test]
-fn a_measured_day_replaces_the_usual_one_where_it_was_measured() {
+fn a_measured_day_replaces_the_usual_one() {
     let day = date(2027, 4, 10);
     let usual = northern();
     let outdoors = northern()
@@ -80,7 +80,7 @@ fn a_measured_day_replaces_the_usual_one_where_it_was_measured() {
         .unwrap();
     assert_eq!(outdoors.day(day), (Celsius(-6.0), Celsius(4.0)));
     assert_eq!(outdoors.day(date(2028, 4, 10)), usual.day(day));
-    // The tunnel follows the measured cold outdoors, until it has its own figure.
+    // The tunnel follows the measurement outdoors unless it has its own.
     let (under_usual, _) = usual.day_under(day, Cover::Tunnel);
     let (under_cold, _) = outdoors.day_under(day, Cover::Tunnel);
     assert!(under_cold < under_usual);
@@ -100,7 +100,7 @@ fn a_measured_day_replaces_the_usual_one_where_it_was_measured() {
 }
 
 #[test]
-fn the_tunnel_is_warmer_by_its_gains_and_no_more() {
+fn the_tunnel_is_warmer_by_its_gains() {
     let climate = northern();
     for day in date(2027, 1, 1).iter_days().take(365) {
         let (min, max) = climate.day(day);
@@ -121,7 +121,7 @@ fn frost_chances_fall_through_spring_and_rise_through_autumn_on_both_hemispheres
         assert!((climate.frost_chance_before(autumn).get() - 0.5).abs() < 1e-9);
         assert_eq!(climate.last_frost_with_chance(2027, Chance::EVEN), spring);
         assert_eq!(climate.first_frost_with_chance(2027, Chance::EVEN), autumn);
-        // One in ten: thirteen days later in spring, thirteen sooner in autumn.
+        // One in ten: thirteen days later in spring, thirteen earlier in autumn.
         let tenth = Chance::ONE_IN_TEN;
         assert_eq!(
             climate.last_frost_with_chance(2027, tenth),
@@ -174,12 +174,12 @@ fn a_single_frost_date_is_certain_on_its_day() {
 }
 
 #[test]
-fn impossible_frosts_are_refused_by_name() {
+fn invalid_frost_dates_are_refused_by_name() {
     let field = |timing: Result<FrostTiming, AgronomyError>| timing.map_err(|error| error.field());
     let of = FrostTiming::from_dates;
     assert_eq!(field(of((5, 30), (5, 15), (5, 28))), Err("early"));
     assert_eq!(field(of((5, 1), (5, 15), (5, 10))), Err("late"));
-    assert_eq!(field(of((5, 1), (2, 29), (5, 10))), Err("even"));
+    assert_eq!(field(of((5, 1), (2, 29), (5, 10))), Err("median"));
     assert_eq!(field(of((13, 1), (5, 15), (5, 28))), Err("early"));
     assert_eq!(field(of((1, 15), (5, 15), (5, 28))), Err("early"));
     for bad in [f64::NAN, f64::INFINITY, 0.5, 366.5, -1.0] {
@@ -216,9 +216,9 @@ fn any_normals() -> impl Strategy<Value = ([f64; 12], [f64; 12])> {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(64))]
 
-    /// Also where months leap by a hundred degrees and some have no range at all.
+    /// Even if consecutive months differ by a hundred degrees and some have no daily range.
     #[test]
-    fn any_normals_keep_their_months_and_their_order((tmin, tmax) in any_normals()) {
+    fn days_of_any_normals_average_to_the_months_and_stay_in_order((tmin, tmax) in any_normals()) {
         let days = year(&place(44.0, tmin, tmax, FROST));
         for (month, (low, high)) in (1..=12).zip(tmin.into_iter().zip(tmax)) {
             let of: Vec<_> = days.iter().filter(|day| day.0 == month).collect();
@@ -231,10 +231,9 @@ proptest! {
         }
     }
 
-    /// The day's mean, whatever the months: its slope turns at a month's end no
-    /// more sharply than it does inside the months beside it.
+    /// The slope of the daily mean changes no more at the ends of months than inside them.
     #[test]
-    fn any_normals_join_without_kinks((tmin, tmax) in any_normals()) {
+    fn any_normals_give_a_curve_without_kinks((tmin, tmax) in any_normals()) {
         let days = year(&place(44.0, tmin, tmax, FROST));
         let mean = |index: usize| {
             let (_, min, max) = days[index % days.len()];
@@ -254,16 +253,16 @@ proptest! {
         prop_assert!(most(true) <= 1.05 * most(false) + 1e-9, "{} {}", most(true), most(false));
     }
 
-    /// Through any three dates: all met, never falling, and its inverse inverts it.
+    /// Through any three dates: meets them, never falls, and has an inverse.
     #[test]
     fn frost_chances_meet_their_dates_and_never_fall(
-        even in 0u64..365, before in 0u64..=75, after in 0u64..=75, share in 0.002f64..0.998,
+        median in 0u64..365, before in 0u64..=75, after in 0u64..=75, share in 0.002f64..0.998,
     ) {
-        let middle = date(2001, 1, 1) + Days::new(even);
+        let middle = date(2001, 1, 1) + Days::new(median);
         let pair = |day: NaiveDate| (day.month(), day.day());
-        // Reckoned round a common year, as the dates are.
+        // Wraps around a common year, as the dates do.
         let around = |days: i64| {
-            let at = (i64::try_from(even).unwrap() + days).rem_euclid(365);
+            let at = (i64::try_from(median).unwrap() + days).rem_euclid(365);
             date(2001, 1, 1) + Days::new(u64::try_from(at).unwrap())
         };
         let (early, late) = (around(-(before as i64)), around(after as i64));
@@ -281,7 +280,7 @@ proptest! {
         let chance = Chance::new(share).unwrap();
         let day = timing.date_by(2027, chance);
         let off = (day - centre).num_days();
-        // Within the half day of rounding on either side.
+        // Within half a day of rounding on either side.
         if before > 0 && after > 0 {
             prop_assert!(by(off - 1) <= share + 1e-9 && by(off + 1) >= share - 1e-9);
         }
@@ -290,9 +289,9 @@ proptest! {
     }
 }
 
-/// A site known by three dates a side uses each on its own side.
+/// A frost with three dates uses a different width on either side.
 #[test]
-fn a_lopsided_frost_keeps_both_its_sides() {
+fn a_skewed_frost_keeps_both_widths() {
     let frost = FrostModel {
         last: FrostTiming::from_dates((5, 3), (5, 15), (5, 28)).unwrap(),
         first: FrostTiming::from_dates((9, 18), (10, 1), (10, 21)).unwrap(),

@@ -1,4 +1,4 @@
-//! The emergence outlook on counts a grower could take.
+//! The emergence outlook for counts a grower could take.
 
 #![allow(
     clippy::unwrap_used,
@@ -6,11 +6,11 @@
     reason = "a check that cannot be set up must stop, and some results are exact"
 )]
 
-use agronomy::emergence::{Count, Outlook, Usual, outlook};
+use agronomy::emergence::{Count, EmergenceFigures, Outlook, outlook};
 use proptest::prelude::*;
 
-/// A tiny-seeded, slow crop with pelleted seed: first up on day 8, half on 12.
-const SLOW: Usual = Usual {
+/// A slow crop with tiny, pelleted seed: first up on day 8, half on day 12.
+const SLOW: EmergenceFigures = EmergenceFigures {
     first_day: 8.0,
     half_day: 12.0,
     most_day: 21.0,
@@ -21,7 +21,7 @@ const SLOW: Usual = Usual {
 };
 
 /// A quick, even crop.
-const QUICK: Usual = Usual {
+const QUICK: EmergenceFigures = EmergenceFigures {
     first_day: 3.0,
     half_day: 5.0,
     most_day: 7.0,
@@ -41,12 +41,12 @@ fn counts(seen: &[(f64, u32, u32)]) -> Vec<Count> {
         .collect()
 }
 
-fn look(usual: &Usual, sown: u32, seen: &[(f64, u32, u32)]) -> Outlook {
+fn look(usual: &EmergenceFigures, sown: u32, seen: &[(f64, u32, u32)]) -> Outlook {
     outlook(usual, sown, &counts(seen)).unwrap()
 }
 
 #[test]
-fn without_a_count_it_says_what_is_usual() {
+fn without_a_count_the_outlook_is_the_usual_one() {
     let before = look(&SLOW, 60, &[]);
     assert_eq!(before.up_now, 0);
     assert!((before.final_up.p50 / 60.0 - 0.82).abs() < 0.04);
@@ -56,10 +56,10 @@ fn without_a_count_it_says_what_is_usual() {
 }
 
 #[test]
-fn most_up_on_day_ten_leaves_some_to_wait_for_and_few_is_not_none() {
+fn the_more_are_up_the_fewer_are_still_to_come() {
     let forty_five = look(&SLOW, 60, &[(10.0, 45, 60)]);
     let fifty_six = look(&SLOW, 60, &[(10.0, 56, 60)]);
-    // Three quarters up two days before the usual half day: a quick shelf.
+    // Three quarters up two days before the usual half day: a fast sowing.
     assert!(forty_five.half_day.p50 < 10.0);
     assert!(forty_five.final_up.p50 > 46.0 && forty_five.final_up.p50 < 57.0);
     assert!(fifty_six.final_up.p50 >= 56.0);
@@ -68,7 +68,7 @@ fn most_up_on_day_ten_leaves_some_to_wait_for_and_few_is_not_none() {
 }
 
 #[test]
-fn a_standstill_ends_the_hope_for_more() {
+fn repeated_equal_counts_end_the_expectation_of_more() {
     let early = look(&SLOW, 60, &[(10.0, 30, 60)]);
     let still = look(
         &SLOW,
@@ -86,7 +86,7 @@ fn a_standstill_ends_the_hope_for_more() {
 }
 
 #[test]
-fn nothing_up_long_after_all_should_be_means_a_failed_tray() {
+fn nothing_up_long_after_the_usual_days_means_a_failed_tray() {
     let failed = look(&QUICK, 72, &[(6.0, 0, 72), (14.0, 0, 72)]);
     assert!(failed.final_up.p90 < 8.0, "{:?}", failed.final_up);
     let early = look(&QUICK, 72, &[(2.0, 0, 72)]);
@@ -94,7 +94,7 @@ fn nothing_up_long_after_all_should_be_means_a_failed_tray() {
 }
 
 #[test]
-fn all_up_is_all_up() {
+fn nothing_is_to_come_once_all_are_up() {
     let done = look(&QUICK, 72, &[(6.0, 72, 72)]);
     assert_eq!(done.up_now, 72);
     assert!((done.final_up.p10 - 72.0).abs() < 1e-9);
@@ -103,7 +103,7 @@ fn all_up_is_all_up() {
 }
 
 #[test]
-fn the_order_of_counts_and_a_count_that_falls_change_nothing() {
+fn neither_the_order_of_counts_nor_a_falling_count_changes_the_outlook() {
     let rising = look(&SLOW, 60, &[(9.0, 20, 60), (12.0, 40, 60)]);
     let shuffled = look(&SLOW, 60, &[(12.0, 40, 60), (9.0, 20, 60)]);
     assert_eq!(rising, shuffled);
@@ -113,12 +113,12 @@ fn the_order_of_counts_and_a_count_that_falls_change_nothing() {
 }
 
 #[test]
-fn lost_cells_and_sampled_trays_keep_the_share() {
+fn lost_cells_and_samples_keep_the_share() {
     // A row of ten was lost after the count.
     let lost = look(&SLOW, 50, &[(12.0, 42, 60)]);
     assert_eq!(lost.up_now, 35);
     assert!(lost.final_up.p90 <= 50.0);
-    // Thirty of three hundred were looked at: only those are known to be up.
+    // Thirty of three hundred were inspected: only those are known to be up.
     let sample = look(&QUICK, 300, &[(12.0, 24, 30)]);
     assert_eq!(sample.up_now, 24);
     assert!(sample.final_up.p50 > 235.0 && sample.final_up.p50 < 280.0);
@@ -128,13 +128,13 @@ fn lost_cells_and_sampled_trays_keep_the_share() {
 }
 
 #[test]
-fn a_slow_shelf_is_noticed() {
+fn a_slow_sowing_is_recognised() {
     let usual = look(&QUICK, 72, &[(5.0, 32, 72)]);
     let slow = look(&QUICK, 72, &[(5.0, 2, 72), (7.0, 10, 72)]);
     assert!(slow.half_day.p50 > usual.half_day.p50 + 2.0);
     assert!(
         slow.final_up.p50 > 40.0,
-        "late is not dead: {:?}",
+        "late does not mean dead: {:?}",
         slow.final_up
     );
 }
@@ -148,23 +148,23 @@ fn the_quiet_day_comes_after_the_rush_and_later_for_slow_crops() {
     assert!(slow.newly_between(day - 1.0, day + 2.0) >= 0.03 * 60.0);
     let quick = look(&QUICK, 60, &[(5.0, 24, 60)]);
     assert!(quick.quiet_day(5.0, 3.0, 0.03) < day);
-    // Asked on sowing day, when nothing stirs yet, it does not answer "now".
+    // On the day of sowing, when nothing is up yet, the answer is not "now".
     assert!(look(&SLOW, 60, &[]).quiet_day(0.0, 3.0, 0.03) > 12.0);
 }
 
 #[test]
-fn what_is_expected_adds_up_over_time() {
+fn expected_emergence_adds_up_over_time() {
     let outlook = look(&SLOW, 60, &[(11.0, 20, 60)]);
     let parts = outlook.newly_between(11.0, 14.0) + outlook.newly_between(14.0, 30.0);
     assert!((parts - outlook.newly_between(11.0, 30.0)).abs() < 1e-9);
-    // What was before the count is over.
+    // Days before the count contribute nothing.
     assert!(outlook.newly_between(0.0, 11.0).abs() < 1e-12);
     assert!(outlook.newly_between(14.0, 12.0).abs() < 1e-12);
     assert!(outlook.newly_between(f64::NAN, 12.0).abs() < 1e-12);
 }
 
 #[test]
-fn impossible_counts_and_figures_are_refused() {
+fn invalid_counts_and_figures_are_refused() {
     let bad = [
         (5.0, 61, 60),
         (5.0, 0, 0),
@@ -175,12 +175,12 @@ fn impossible_counts_and_figures_are_refused() {
     for seen in bad {
         assert!(outlook(&SLOW, 60, &counts(&[seen])).is_err(), "{seen:?}");
     }
-    let late_first = Usual {
+    let late_first = EmergenceFigures {
         first_day: 13.0,
         ..SLOW
     };
     assert!(outlook(&late_first, 60, &[]).is_err());
-    let no_range = Usual {
+    let no_range = EmergenceFigures {
         germination_low: 0.82,
         germination_high: 0.82,
         ..SLOW
@@ -190,38 +190,37 @@ fn impossible_counts_and_figures_are_refused() {
     assert_eq!(look(&SLOW, 0, &[]).final_up.p90, 0.0);
 }
 
-/// A small generator of pseudo-random numbers between 0 and 1 (Lehmer 1951,
-/// multiplier 48271), so that the trial below is the same on every machine.
-struct Dice(u64);
+/// A small pseudo-random generator (Lehmer 1951, multiplier 48271), so that the simulation below is the same
+/// on every machine.
+struct Random(u64);
 
-impl Dice {
-    fn roll(&mut self) -> f64 {
+impl Random {
+    fn uniform(&mut self) -> f64 {
         self.0 = self.0 * 48_271 % 2_147_483_647;
         self.0 as f64 / 2_147_483_647.0
     }
 
     fn normal(&mut self) -> f64 {
-        (0..12).map(|_| self.roll()).sum::<f64>() - 6.0
+        (0..12).map(|_| self.uniform()).sum::<f64>() - 6.0
     }
 }
 
-/// Sowings drawn from what is usual: the interval from 1 in 10 to 9 in 10 must
-/// hold the true final stand in about 8 of 10 of them, and the middle must be
-/// right on average.
+/// Sowings drawn from the usual figures: the interval from p10 to p90 must contain the true final stand of
+/// about 80 % of them, and the median must be unbiased.
 #[test]
-fn in_many_sowings_the_interval_holds_as_often_as_it_says() {
-    let mut dice = Dice(20_270_402);
+fn the_interval_has_its_nominal_coverage_over_many_sowings() {
+    let mut random = Random(20_270_402);
     let (sowings, cells) = (400, 60);
     let mut inside = 0;
     let mut error = 0.0;
     for _ in 0..sowings {
-        let share = (0.82 + 0.086 * dice.normal()).clamp(0.05, 0.99);
-        let half = 12.0 * (0.22 * dice.normal()).exp();
-        let shape = 6.27 * (0.30 * dice.normal()).exp();
+        let share = (0.82 + 0.086 * random.normal()).clamp(0.05, 0.99);
+        let half = 12.0 * (0.22 * random.normal()).exp();
+        let shape = 6.27 * (0.30 * random.normal()).exp();
         let days: Vec<f64> = (0..cells)
             .map(|_| {
-                let comes = dice.roll() < share;
-                let at = dice.roll();
+                let comes = random.uniform() < share;
+                let at = random.uniform();
                 if comes {
                     half * (at / (1.0 - at)).powf(1.0 / shape)
                 } else {
@@ -231,10 +230,10 @@ fn in_many_sowings_the_interval_holds_as_often_as_it_says() {
             .collect();
         let up_by = |day: f64| days.iter().filter(|at| **at <= day).count() as u32;
         let seen = [(10.0, up_by(10.0), cells), (13.0, up_by(13.0), cells)];
-        let told = look(&SLOW, cells, &seen);
+        let found = look(&SLOW, cells, &seen);
         let truth = f64::from(up_by(f64::MAX));
-        inside += u32::from((told.final_up.p10..=told.final_up.p90).contains(&truth));
-        error += told.final_up.p50 - truth;
+        inside += u32::from((found.final_up.p10..=found.final_up.p90).contains(&truth));
+        error += found.final_up.p50 - truth;
     }
     let share = f64::from(inside) / f64::from(sowings);
     assert!((0.76..=0.86).contains(&share), "{share}");
@@ -244,13 +243,13 @@ fn in_many_sowings_the_interval_holds_as_often_as_it_says() {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(48))]
     #[test]
-    fn the_final_stand_lies_between_seen_and_sown(
+    fn the_final_stand_is_between_seen_and_sown(
         sown in 0u32..400,
         first in 1.0f64..10.0,
         spread in (1.0f64..3.0, 1.0f64..3.0),
         seen in proptest::collection::vec((0.0f64..60.0, 0.0f64..=1.0, 1u32..400), 0..5),
     ) {
-        let usual = Usual {
+        let usual = EmergenceFigures {
             first_day: first,
             half_day: first * spread.0,
             most_day: first * spread.0 * spread.1,
@@ -260,16 +259,16 @@ proptest! {
             .into_iter()
             .map(|(day, share, of)| (day, (share * f64::from(of)) as u32, of))
             .collect();
-        let told = outlook(&usual, sown, &counts(&seen)).unwrap();
-        let up = f64::from(told.up_now);
-        prop_assert!(up <= told.final_up.p10);
-        prop_assert!(told.final_up.p10 <= told.final_up.p50);
-        prop_assert!(told.final_up.p50 <= told.final_up.p90);
-        prop_assert!(told.final_up.p90 <= f64::from(sown));
-        prop_assert!(told.half_day.p10 <= told.half_day.p90 && told.half_day.p10 > 0.0);
-        let more = told.still_to_come(0.0);
+        let found = outlook(&usual, sown, &counts(&seen)).unwrap();
+        let up = f64::from(found.up_now);
+        prop_assert!(up <= found.final_up.p10);
+        prop_assert!(found.final_up.p10 <= found.final_up.p50);
+        prop_assert!(found.final_up.p50 <= found.final_up.p90);
+        prop_assert!(found.final_up.p90 <= f64::from(sown));
+        prop_assert!(found.half_day.p10 <= found.half_day.p90 && found.half_day.p10 > 0.0);
+        let more = found.still_to_come(0.0);
         prop_assert!(more >= 0.0 && up + more <= f64::from(sown) + 1e-6);
-        let day = told.quiet_day(3.0, 3.0, 0.03);
+        let day = found.quiet_day(3.0, 3.0, 0.03);
         prop_assert!(day.is_finite() && day >= 3.0);
     }
 }

@@ -1,11 +1,11 @@
-//! One crop: its names, how it is sorted, its figures and notes.
+//! One crop: its names, classification, figures and notes.
 
 use std::borrow::Borrow;
 use std::collections::BTreeMap;
 use std::fmt;
 
 use agronomy::bloom::{BloomFigures, DayLengthResponse, Pace};
-use agronomy::emergence::Usual;
+use agronomy::emergence::EmergenceFigures;
 use agronomy::quantity::{Celsius, DegreeDays, Hours};
 use agronomy::seed_age::{Constants, Longevity};
 
@@ -17,7 +17,7 @@ use crate::words::{Basis, Hardiness, MatUse, Role, Unit};
 pub struct CropId(String);
 
 impl CropId {
-    /// An id of this text; whether such a crop exists is the reference's to say.
+    /// The id with this text, whether or not the reference has such a crop.
     pub fn new(id: impl Into<String>) -> Self {
         Self(id.into())
     }
@@ -62,37 +62,37 @@ pub struct Crop {
 }
 
 impl Crop {
-    /// Its id in the reference.
+    /// The id in the reference.
     pub fn id(&self) -> &CropId {
         &self.id
     }
 
-    /// Its common name, such as `snapdragon`.
+    /// Common name, such as `snapdragon`.
     pub fn name(&self) -> &str {
         &self.name
     }
 
-    /// Further common names to find it by.
+    /// Further common names for searching.
     pub fn also(&self) -> &[String] {
         &self.also
     }
 
-    /// Its botanical name.
+    /// Botanical name.
     pub fn botanical(&self) -> &str {
         &self.botanical
     }
 
-    /// Its botanical family.
+    /// Botanical family.
     pub fn family(&self) -> &str {
         &self.family
     }
 
-    /// How it lives and how it is grown, in words.
+    /// Life cycle and way of growing, in words.
     pub fn lifecycle(&self) -> &str {
         &self.lifecycle
     }
 
-    /// The cold it bears.
+    /// Cold tolerance.
     pub fn hardiness(&self) -> Hardiness {
         self.hardiness
     }
@@ -102,32 +102,32 @@ impl Crop {
         self.unit
     }
 
-    /// From when its days to bloom are counted.
+    /// The event from which its days to bloom are counted.
     pub fn basis(&self) -> Basis {
         self.basis
     }
 
-    /// How reliably it keeps its time.
+    /// How reliably it blooms on time.
     pub fn pace(&self) -> Pace {
         self.pace
     }
 
-    /// How well its seed keeps.
+    /// How well its seed stores.
     pub fn longevity(&self) -> Longevity {
         self.longevity
     }
 
-    /// What its stems do in a bouquet, first use first.
+    /// Roles of its stems in a bouquet, the main one first.
     pub fn roles(&self) -> &[Role] {
         &self.roles
     }
 
-    /// Number of bloom groups it is bred in; 0 where groups are not used.
+    /// Number of bloom groups it is bred in; 0 if groups are not used.
     pub fn bloom_groups(&self) -> u8 {
         self.bloom_groups
     }
 
-    /// Whether its trays belong on the heat mat.
+    /// Whether its trays go on the heat mat.
     pub fn mat_use(&self) -> MatUse {
         self.mat_use
     }
@@ -157,14 +157,13 @@ impl Crop {
         self.texts.keys().map(String::as_str)
     }
 
-    /// How it usually comes up, in the terms of [`agronomy::emergence`]. The
-    /// usual germination weighs as much as 20 seeds (from memory of practice);
-    /// lower [`Usual::weight_seeds`] for old seed.
-    pub fn emergence_usual(&self) -> Option<Usual> {
+    /// Its usual emergence, for [`agronomy::emergence`]. The germination is worth 20 seeds of evidence (from
+    /// memory of practice); use a lower [`EmergenceFigures::weight_seeds`] for old seed.
+    pub fn emergence_usual(&self) -> Option<EmergenceFigures> {
         let (first_day, half_day, most_day) =
             self.figure("days_to_emergence_first_typ_most")?.spread();
         let (low, typical, high) = self.figure("germination_pct")?.spread();
-        Some(Usual {
+        Some(EmergenceFigures {
             first_day,
             half_day,
             most_day,
@@ -175,9 +174,9 @@ impl Crop {
         })
     }
 
-    /// Its seed's constants in the viability equation of [`agronomy::seed_age`]: the
-    /// figures `viability_ke`, `viability_cw`, `viability_ch` and `viability_cq`.
-    /// `None` where they are not published, or lie beyond what the equation takes.
+    /// The constants of its seed in the viability equation of [`agronomy::seed_age`]: the figures
+    /// `viability_ke`, `viability_cw`, `viability_ch` and `viability_cq`. `None` if they are not published or
+    /// out of range of the equation.
     pub fn viability_constants(&self) -> Option<Constants> {
         Constants::new(
             self.typical("viability_ke")?,
@@ -188,15 +187,13 @@ impl Crop {
         .ok()
     }
 
-    /// The bloom group a variety of it belongs to: `group`, if the crop is bred in
-    /// groups and has so many.
+    /// The bloom group of a variety: `group`, if the crop is bred in groups and has that one.
     pub fn group_of(&self, group: Option<u8>) -> Option<u8> {
         group.filter(|group| (1..=self.bloom_groups).contains(group))
     }
 
-    /// What is known of its way to bloom, in the terms of [`agronomy::bloom`].
-    /// `group` only counts for a crop that is bred in groups. `None` for bulbs
-    /// whose days are counted from spring shoots, which no planting date gives.
+    /// Its time to bloom, for [`agronomy::bloom`]. `group` only matters for a crop that is bred in groups.
+    /// `None` for bulbs whose days are counted from spring shoots, which no planting date determines.
     pub fn bloom_figures(&self, group: Option<u8>) -> Option<BloomFigures> {
         if self.basis == Basis::SpringShoots {
             return None;
@@ -205,7 +202,7 @@ impl Crop {
             .group_of(group)
             .and_then(|group| self.typical(&format!("group_{group}_factor")))
             .unwrap_or(1.0);
-        // What a grower's own years say of the line multiplies what its group says.
+        // The grower's own factor for the line multiplies that of its group.
         let own = self.typical("own_bloom_factor").unwrap_or(1.0);
         Some(BloomFigures {
             base: Celsius(self.typical("base_temp_c")?),
@@ -222,9 +219,9 @@ impl Crop {
         })
     }
 
-    /// How day length hastens or holds its bloom: the figures `daylength_full_h`,
-    /// `daylength_least_h` and `daylength_slowdown`. `None` where it does
-    /// neither, nothing is known, or a grower's own figures make no response.
+    /// Its response to day length: the figures `daylength_full_h`, `daylength_least_h` and
+    /// `daylength_slowdown`. `None` for a day-neutral crop, if nothing is known, or if a grower's own figures
+    /// are not a valid response.
     pub fn day_length_response(&self) -> Option<DayLengthResponse> {
         let hours = |name| self.typical(name).map(Hours);
         DayLengthResponse::new(

@@ -1,30 +1,29 @@
-//! What each figure means, its unit, and what is possible for it.
+//! Definition of each figure: meaning, unit and limits.
 
 mod table;
 
-/// What a figure's name stands for. The limits are wide on purpose: they catch
-/// a slip of the decimal point, not an unusual garden.
+/// The definition of a figure. The limits are wide on purpose: they catch a misplaced decimal point, not an
+/// unusual garden.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Definition {
-    /// The name it goes by in the reference, such as `spacing_cm`.
+    /// Name in the reference, such as `spacing_cm`.
     pub name: &'static str,
-    /// Its unit in words, such as `days`, `C` or `stems per plant`; `1` for a
-    /// number that has none.
+    /// Unit in words, such as `days`, `C` or `stems per plant`; `1` for a dimensionless number.
     pub unit: &'static str,
-    /// Smallest value it can have.
+    /// Minimum.
     pub low: f64,
-    /// Largest value it can have.
+    /// Maximum.
     pub high: f64,
-    /// What it says of a crop.
+    /// Meaning.
     pub doc: &'static str,
 }
 
-/// All figures there are, by name.
+/// All figures, by name.
 pub fn definitions() -> &'static [Definition] {
     table::TABLE
 }
 
-/// The figure of this name, or `None` for a name that is no figure's.
+/// The definition of the figure with this name, if there is one.
 pub fn definition(figure: &str) -> Option<&'static Definition> {
     let place = table::TABLE
         .binary_search_by(|known| known.name.cmp(figure))
@@ -32,13 +31,12 @@ pub fn definition(figure: &str) -> Option<&'static Definition> {
     table::TABLE.get(place)
 }
 
-/// Smallest and largest value that a figure of this name can have, or `None`
-/// for a name that is no figure's.
+/// Minimum and maximum of the figure with this name, if there is one.
 pub fn allowed(figure: &str) -> Option<(f64, f64)> {
     definition(figure).map(|known| (known.low, known.high))
 }
 
-/// The unit of the figure of this name, or `None` for a name that is no figure's.
+/// The unit of the figure with this name, if there is one.
 pub fn unit(figure: &str) -> Option<&'static str> {
     definition(figure).map(|known| known.unit)
 }
@@ -48,7 +46,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_table_is_in_order_and_every_line_is_whole() {
+    fn the_table_is_sorted_and_every_row_is_complete() {
         for pair in definitions().windows(2) {
             assert!(pair[0].name < pair[1].name, "{}", pair[1].name);
         }
@@ -60,12 +58,12 @@ mod tests {
         }
     }
 
-    /// A name that says its unit must not contradict the table.
+    /// A unit in the name must agree with the table.
     #[test]
     fn names_and_units_agree() {
         for known in definitions() {
             let name = known.name;
-            let told = [
+            let endings = [
                 ("_cm", "cm"),
                 ("_c", "C"),
                 ("_h", "h"),
@@ -76,7 +74,7 @@ mod tests {
                 ("_cd", "degree-days"),
                 ("_factor", "times"),
             ];
-            for (ending, unit) in told {
+            for (ending, unit) in endings {
                 if name.ends_with(ending) {
                     assert_eq!(known.unit, unit, "{name}");
                 }

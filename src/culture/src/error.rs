@@ -1,40 +1,38 @@
-//! What can be wrong with the reference or with figures laid over it.
+//! Errors of the reference and of figures that override it.
 
 use std::fmt;
 
-/// Why the reference or an override could not be taken.
+/// Why the reference or an override was refused.
 #[derive(Debug, Clone, PartialEq)]
 pub enum CultureError {
-    /// The data is no JSON of the expected form; the text says where.
+    /// The data is not JSON of the expected form; the text says where.
     Unreadable(String),
-    /// A crop names a source, a rule or a word that does not exist.
+    /// A crop refers to an unknown source, rule or word.
     Unknown {
         /// The crop at fault.
         crop: String,
-        /// What kind of thing is unknown: `source`, `rule`, `confidence`.
+        /// What is unknown: `source`, `rule`, `confidence`.
         what: &'static str,
         /// The name that was given.
         name: String,
     },
-    /// A figure or a note names no source, or it is called sourced and none of
-    /// its sources was read.
+    /// A figure or note has no source, or is marked as sourced although none of its sources was read.
     Unsourced {
         /// The crop at fault.
         crop: String,
-        /// The figure's or the note's name.
+        /// The name of the figure or note.
         name: String,
     },
     /// Two crops share an id.
     Twice(String),
-    /// There is no figure of this name, and so neither unit nor limits for it.
+    /// There is no figure with this name.
     NoSuchFigure {
-        /// The crop asked.
+        /// The crop.
         crop: String,
         /// The name that was given.
         figure: String,
     },
-    /// A figure lies outside what is possible for it, or its low, typical and
-    /// high values are out of order.
+    /// A figure is out of range, or its low, typical and high values are out of order.
     OutOfRange {
         /// The crop at fault.
         crop: String,

@@ -1,37 +1,37 @@
-//! A figure or a note, with where it comes from and how far to trust it.
+//! A figure or note, with its sources and confidence.
 
-/// How far a figure can be trusted, and why.
+/// The confidence of a figure.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Confidence {
-    /// A source that states it was read. Often one site or one line all the same.
+    /// A source that states it was read; still often a single site or line.
     Sourced,
-    /// Arithmetic on other figures.
+    /// Computed from other figures.
     Derived,
-    /// Usual rule of the trade, without a single source.
+    /// Customary in the trade, without a single source.
     CommonPractice,
-    /// Recalled, not looked up again, or only in part.
+    /// From memory, not or only partly looked up.
     Memory,
     /// The grower's own figure.
     Grower,
 }
 
-/// A figure as a range around its typical value, in the unit its name carries.
+/// A figure as a range around its typical value, in the unit of its name.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Range {
-    /// Low end of what is usual, where known.
+    /// Low end of the usual range, if known.
     pub low: Option<f64>,
-    /// The value to start from.
+    /// Typical value.
     pub typical: f64,
-    /// High end of what is usual, where known.
+    /// High end of the usual range, if known.
     pub high: Option<f64>,
     /// Keys of its sources; see [`Reference::source`](crate::Reference::source).
     pub src: Vec<String>,
-    /// How far to trust it.
+    /// Its confidence.
     pub confidence: Confidence,
 }
 
 impl Range {
-    /// Low, typical and high, the typical value standing in for an unknown end.
+    /// Low, typical and high; an unknown end is the typical value.
     pub fn spread(&self) -> (f64, f64, f64) {
         (
             self.low.unwrap_or(self.typical),
@@ -41,37 +41,37 @@ impl Range {
     }
 }
 
-/// A note of the reference, in English trade words.
+/// A note of the reference, in English.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Text {
     /// The note.
     pub text: String,
     /// Keys of its sources.
     pub src: Vec<String>,
-    /// How far to trust it.
+    /// Its confidence.
     pub confidence: Confidence,
 }
 
-/// What became of a source.
+/// How far a source was read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum SourceStatus {
     /// The page or abstract was read.
     Read,
-    /// Read in part; the rest recalled.
+    /// Read in part, otherwise from memory.
     PartRead,
-    /// Recalled only.
+    /// From memory only.
     Memory,
-    /// No source: practice of the trade.
+    /// No source: trade practice.
     Practice,
-    /// No source: arithmetic on other figures.
+    /// No source: computed from other figures.
     Derived,
 }
 
-/// A source that figures refer to by key.
+/// A source of figures.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Source {
-    /// Its title, publisher and year, as far as known.
+    /// Title, publisher and year, as far as known.
     pub reference: String,
-    /// Whether it was read.
+    /// How far it was read.
     pub status: SourceStatus,
 }

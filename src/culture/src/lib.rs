@@ -1,13 +1,10 @@
-//! The crop reference: culture figures for cut flowers, each with its source
-//! and how far to trust it, as data, and their loader.
+//! The crop reference: culture figures for cut flowers as data, each with its source and confidence, and
+//! their loader.
 //!
-//! The figures live in `data/crops.json` and their sources in
-//! `data/sources.json`, which are the source of truth and are compiled in.
-//! `data/published.json` lists the published figures they were held against, with
-//! the conditions each was found under; only the tests read it. This crate only reads and checks them, lays a grower's own
-//! figures over them, and hands them to [`agronomy`] in its terms. It makes no
-//! forecast, touches no storage and speaks no human language beyond the
-//! reference's own trade notes.
+//! The figures are in `data/crops.json` and their sources in `data/sources.json`, which are compiled in.
+//! `data/published.json` lists published figures for comparison, with the conditions of each; only the tests
+//! read it. This crate reads and checks the data, applies a grower's own figures, and converts them for
+//! [`agronomy`]. It makes no forecast and touches no storage.
 
 mod crop;
 mod definitions;

@@ -1,4 +1,4 @@
-//! A grower's own figures laid over the reference.
+//! Overriding the reference with a grower's own figures.
 
 use std::collections::BTreeMap;
 
@@ -10,15 +10,14 @@ use crate::reference::check;
 use crate::thermal::{BASE, THERMAL, WARM_DAYS, thermal_time};
 
 impl Crop {
-    /// The same crop with typical values replaced by the grower's own, by figure
-    /// name. A low or high end that the new value passes moves along. A figure
-    /// the crop lacks is added, if any crop has it. Thermal time to bloom is
-    /// reckoned anew when the days or the base it comes from change and it is
-    /// not itself given.
+    /// The same crop with typical values replaced by the grower's own, by figure name. A low or high end that
+    /// the new value passes moves with it. A figure that the crop lacks is added, if it is defined. The
+    /// thermal time to bloom is recomputed if the days or the base it is derived from change and it is not
+    /// given itself.
     ///
     /// # Errors
-    /// [`CultureError::NoSuchFigure`] for a name that is no figure's,
-    /// [`CultureError::OutOfRange`] for a value that is not possible for it.
+    /// [`CultureError::NoSuchFigure`] for an undefined name, [`CultureError::OutOfRange`] for a value out of
+    /// range.
     pub fn with_overrides(&self, own: &BTreeMap<String, f64>) -> Result<Self, CultureError> {
         self.with_own(own, |known, value, _| {
             let low = known.and_then(|range| range.low);
@@ -30,10 +29,9 @@ impl Crop {
         })
     }
 
-    /// The same crop with typical values replaced by what the grower's own
-    /// records gave. The range moves along in proportion, within what is
-    /// possible: records of a few plantings tell where the middle lies, and
-    /// little of how far one planting strays from it.
+    /// The same crop with typical values replaced by those learned from the grower's records. The range is
+    /// scaled in proportion, within the limits: records of a few plantings determine the middle, but say
+    /// little about the variation between plantings.
     ///
     /// # Errors
     /// As [`Crop::with_overrides`].
@@ -52,8 +50,7 @@ impl Crop {
         })
     }
 
-    /// Own values with the ends of their ranges as `ends` has them, from the
-    /// range that is known, the new value and what is possible.
+    /// Replaces values; `ends` computes their ranges from the known range, the new value and the limits.
     fn with_own(
         &self,
         own: &BTreeMap<String, f64>,

@@ -1,6 +1,6 @@
-//! The whole reference, read and checked.
+//! The whole reference, read and validated.
 
-mod shelf;
+mod entry;
 #[cfg(test)]
 mod tests;
 
@@ -11,24 +11,23 @@ use crate::definitions::allowed;
 use crate::error::CultureError;
 use crate::figure::{Range, Source, SourceStatus};
 use crate::wire;
-use shelf::Shelf;
+use entry::Loader;
 
-/// The reference that comes with the program, and its sources.
+/// The compiled-in reference and its sources.
 const CROPS: &str = include_str!("../data/crops.json");
 const SOURCES: &str = include_str!("../data/sources.json");
 
-/// All crops with their figures, and the sources these refer to.
+/// All crops with their figures, and the sources of these.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Reference {
-    /// By common name, so that every list shows them alike.
+    /// Sorted by common name.
     crops: Vec<Crop>,
-    places: BTreeMap<CropId, usize>,
+    index: BTreeMap<CropId, usize>,
     sources: BTreeMap<String, Source>,
 }
 
 impl Reference {
-    /// Reads the reference that comes with the program. It takes a few
-    /// milliseconds: read it once and keep it.
+    /// Reads the compiled-in reference. It takes a few milliseconds, so read it once and keep it.
     ///
     /// # Errors
     /// [`CultureError`] if the compiled-in data is damaged.
@@ -53,7 +52,7 @@ impl Reference {
                 (key, Source { reference, status })
             })
             .collect();
-        let shelf = Shelf {
+        let loader = Loader {
             sources: &sources,
             rules: &file.rules,
             every_crop: &file.every_crop,
@@ -61,28 +60,30 @@ impl Reference {
         let mut crops = file
             .crops
             .into_iter()
-            .map(|crop| shelf.crop(crop))
+            .map(|crop| loader.crop(crop))
             .collect::<Result<Vec<Crop>, CultureError>>()?;
         crops.sort_by(|a, b| (a.name(), a.id()).cmp(&(b.name(), b.id())));
-        let mut places = BTreeMap::new();
-        for (place, crop) in crops.iter().enumerate() {
-            if places.insert(crop.id().clone(), place).is_some() {
+        let mut index = BTreeMap::new();
+        for (position, crop) in crops.iter().enumerate() {
+            if index.insert(crop.id().clone(), position).is_some() {
                 return Err(CultureError::Twice(crop.id().to_string()));
             }
         }
         Ok(Self {
             crops,
-            places,
+            index,
             sources,
         })
     }
 
     /// The crop with this id, such as `antirrhinum`.
     pub fn crop(&self, id: &str) -> Option<&Crop> {
-        self.places.get(id).and_then(|place| self.crops.get(*place))
+        self.index
+            .get(id)
+            .and_then(|position| self.crops.get(*position))
     }
 
-    /// All crops by common name.
+    /// All crops, by common name.
     pub fn crops(&self) -> &[Crop] {
         &self.crops
     }
@@ -92,7 +93,7 @@ impl Reference {
         self.sources.get(key)
     }
 
-    /// All sources by key.
+    /// All sources, by key.
     pub fn sources(&self) -> impl Iterator<Item = (&str, &Source)> {
         self.sources
             .iter()
@@ -100,7 +101,7 @@ impl Reference {
     }
 }
 
-/// Holds a figure against what is possible for it, and its values in order.
+/// Checks the limits of a figure and the order of its values.
 pub(crate) fn check(crop: &str, name: &str, range: &Range) -> Result<(), CultureError> {
     let (least, most) = allowed(name).ok_or_else(|| CultureError::NoSuchFigure {
         crop: crop.to_owned(),

@@ -1,9 +1,9 @@
-//! The reference as it is written in the file, before it is checked.
+//! The reference as written in the file, before validation.
 
 use std::collections::BTreeMap;
 
 use agronomy::bloom::Pace;
-use agronomy::sowing::Longevity;
+use agronomy::seed_age::Longevity;
 use serde::Deserialize;
 
 use crate::words::{Basis, Hardiness, Role, Unit};
@@ -11,7 +11,7 @@ use crate::words::{Basis, Hardiness, Role, Unit};
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct File {
-    /// How to read the file, for people.
+    /// Notes for readers of the file.
     #[serde(rename = "about")]
     _about: String,
     pub(crate) rules: BTreeMap<String, Rule>,
@@ -22,8 +22,8 @@ pub(crate) struct File {
 /// Title and status by key.
 pub(crate) type Sources = BTreeMap<String, (String, Status)>;
 
-/// Low, typical, high, source keys with blanks between, and the confidence where
-/// the sources do not say it already.
+/// Low, typical, high, source keys separated by spaces, and the confidence if it differs from that of the
+/// sources.
 #[derive(Deserialize, Clone)]
 pub(crate) struct Figure(
     pub(crate) Option<f64>,
@@ -33,8 +33,7 @@ pub(crate) struct Figure(
     #[serde(default)] pub(crate) Option<Trust>,
 );
 
-/// Text, source keys with blanks between, and the confidence where the sources
-/// do not say it already.
+/// Text, source keys separated by spaces, and the confidence if it differs from that of the sources.
 #[derive(Deserialize, Clone)]
 pub(crate) struct Note(
     pub(crate) String,
@@ -42,7 +41,7 @@ pub(crate) struct Note(
     #[serde(default)] pub(crate) Option<Trust>,
 );
 
-/// A note many crops share, with the figures it brings along.
+/// A note that many crops share, with its figures.
 #[derive(Deserialize, Clone)]
 pub(crate) struct Rule(
     pub(crate) String,

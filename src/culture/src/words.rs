@@ -1,30 +1,29 @@
-//! The trade words a crop is sorted by.
+//! The terms by which crops are classified.
 
 use serde::Deserialize;
 
-/// When a crop may go out, by the cold it bears.
+/// When a crop may be planted out, by its cold tolerance.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Deserialize)]
 pub enum Hardiness {
-    /// Plant before the last frost; many stand autumn planting.
+    /// Planted before the last frost; many tolerate autumn planting.
     #[serde(rename = "hardy")]
     Hardy,
-    /// Plant around the last frost; light frost borne when hardened.
+    /// Planted around the last frost; tolerates light frost when hardened.
     #[serde(rename = "half-hardy")]
     HalfHardy,
-    /// Plant after the last frost into warm soil.
+    /// Planted after the last frost into warm soil.
     #[serde(rename = "tender")]
     Tender,
-    /// Sown in summer, planted in late summer, blooms the year after; first-year
-    /// strains as hardy annuals.
+    /// Sown in summer, planted in late summer, blooms the next year; first-year strains are hardy annuals.
     #[serde(rename = "biennial")]
     Biennial,
-    /// Hardy, for many years.
+    /// Hardy, lives for many years.
     #[serde(rename = "perennial")]
     Perennial,
-    /// Cool-season corm or tuber: autumn to late winter under cover.
+    /// Cool-season corm or tuber: planted from autumn to late winter under cover.
     #[serde(rename = "cool corm")]
     CoolCorm,
-    /// Tender corm or tuber: soil of 10 to 15 degrees.
+    /// Tender corm or tuber: needs soil of 10 to 15 degrees.
     #[serde(rename = "tender corm")]
     TenderCorm,
     /// Hardy bulb.
@@ -33,7 +32,7 @@ pub enum Hardiness {
 }
 
 impl Hardiness {
-    /// The trade's word for it.
+    /// The trade term.
     pub const fn word(self) -> &'static str {
         match self {
             Self::Hardy => "hardy",
@@ -48,26 +47,26 @@ impl Hardiness {
     }
 }
 
-/// What a stem does in a bouquet.
+/// The role of a stem in a bouquet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Role {
     /// Tall line.
     Spike,
-    /// The flower one looks at.
+    /// The main flower.
     Focal,
     /// Smaller blooms around the focal ones.
     Secondary,
     /// Fills the body.
     Filler,
-    /// Light texture that floats above.
+    /// Light texture above the rest.
     Airy,
     /// Greens.
     Foliage,
 }
 
 impl Role {
-    /// All roles, in the order a recipe lists them.
+    /// All roles, in the order of a recipe.
     pub const ALL: [Self; 6] = [
         Self::Focal,
         Self::Secondary,
@@ -77,7 +76,7 @@ impl Role {
         Self::Foliage,
     ];
 
-    /// The trade's word for it.
+    /// The trade term.
     pub const fn word(self) -> &'static str {
         match self {
             Self::Spike => "spike",
@@ -90,7 +89,7 @@ impl Role {
     }
 }
 
-/// What is bought and put into the ground.
+/// What is bought and planted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Unit {
@@ -105,7 +104,7 @@ pub enum Unit {
 }
 
 impl Unit {
-    /// The trade's word for one of it.
+    /// The trade term for one of it.
     pub const fn word(self) -> &'static str {
         match self {
             Self::Seed => "seed",
@@ -116,33 +115,33 @@ impl Unit {
     }
 }
 
-/// From when a crop's days to first bloom are counted.
+/// The event from which a crop's days to first bloom are counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Deserialize)]
 pub enum Basis {
-    /// From transplanting into the bed.
+    /// Transplanting into the bed.
     #[serde(rename = "transplant")]
     Transplant,
-    /// From sowing in the bed; a transplant is about 10 to 14 days quicker.
+    /// Sowing in the bed; a transplant is about 10 to 14 days quicker.
     #[serde(rename = "direct sowing")]
     DirectSowing,
-    /// From planting the corm, tuber or bulb.
+    /// Planting the corm, tuber or bulb.
     #[serde(rename = "piece")]
     Piece,
-    /// From shoots about 8 cm tall in spring, whenever it was planted.
+    /// Shoots about 8 cm tall in spring, whenever it was planted.
     #[serde(rename = "shoots")]
     SpringShoots,
-    /// From the first planting, across one winter.
+    /// The first planting, across one winter.
     #[serde(rename = "across winter")]
     AcrossWinter,
 }
 
-/// Whether a crop's trays belong on the heat mat.
+/// Whether a crop's trays go on the heat mat.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum MatUse {
-    /// No mat: bulbs and pieces, cool germinators, seed that wants a chill.
+    /// Never: bulbs and pieces, cool germinators, seed that needs chilling.
     Never,
-    /// On the mat until its share is up.
+    /// On the mat until the crop's share is up.
     Usual,
-    /// Only if the mix is cold, and never above the crop's ceiling.
+    /// Only if the mix is cold, and never above the crop's maximum.
     OnlyIfCold,
 }

@@ -1,5 +1,5 @@
-//! The reference held against what is published: each of the published figures
-//! in `data/published.json` was judged, and what became of it must be true.
+//! The reference against published figures: each row of `data/published.json` was assessed, and the
+//! assessment must be true.
 
 #![allow(
     clippy::unwrap_used,
@@ -12,19 +12,19 @@ use culture::{Confidence, Crop, Range, Reference, SourceStatus, unit};
 use serde::Deserialize;
 use serde_json::Value;
 
-/// What became of a published figure.
+/// The assessment of a published figure.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
 #[serde(rename_all = "lowercase")]
 enum Use {
-    /// Like conditions, and within what the reference says.
+    /// Similar conditions, and within the range of the reference.
     Agrees,
-    /// Like conditions, and the reference went over to it.
+    /// Similar conditions, and the reference was changed to it.
     Moved,
-    /// Another basis: a figure of its own.
+    /// Another basis: a separate figure.
     Own,
-    /// The reference keeps another value, for the reason given.
+    /// The reference keeps another value, for the given reason.
     Differs,
-    /// Its conditions are none that a figure of the reference expresses.
+    /// No figure of the reference has its conditions.
     Apart,
 }
 
@@ -68,8 +68,7 @@ fn covers(range: &Range, value: f64) -> bool {
     (low..=high).contains(&value)
 }
 
-/// The figures that stand at a crop itself: those its entry names and the
-/// degree-days reckoned from them, without what rules and defaults bring along.
+/// The figures of a crop's own entry and its thermal time, without those of rules and defaults.
 fn own_figures<'a>(entry: &'a Value, crop: &'a Crop) -> Vec<(&'a str, &'a Range)> {
     let named = entry["figures"].as_object().unwrap();
     crop.figure_names()
@@ -79,7 +78,7 @@ fn own_figures<'a>(entry: &'a Value, crop: &'a Crop) -> Vec<(&'a str, &'a Range)
 }
 
 #[test]
-fn every_row_names_a_crop_a_figure_with_a_unit_and_a_source() {
+fn every_row_has_a_crop_a_figure_a_unit_and_a_source() {
     let reference = Reference::builtin().unwrap();
     let rows = published();
     assert_eq!(rows.len(), 352);
@@ -106,7 +105,7 @@ fn every_row_names_a_crop_a_figure_with_a_unit_and_a_source() {
 }
 
 #[test]
-fn what_agrees_moved_or_stands_by_itself_is_a_source_of_its_figure() {
+fn used_rows_are_sources_of_their_figure() {
     let reference = Reference::builtin().unwrap();
     for row in published() {
         let place = row.place();
@@ -122,7 +121,7 @@ fn what_agrees_moved_or_stands_by_itself_is_a_source_of_its_figure() {
                     }
                 }
             }
-            // The figure stays as it is: there is one, and it is not this.
+            // There is a figure, with another value.
             Use::Differs => assert!(figure.is_some(), "{place}"),
             Use::Apart => {}
         }
@@ -132,25 +131,25 @@ fn what_agrees_moved_or_stands_by_itself_is_a_source_of_its_figure() {
     }
 }
 
-/// A row that agrees overlaps the figure it agrees with.
+/// A row that agrees overlaps its figure.
 #[test]
-fn what_agrees_overlaps() {
+fn rows_that_agree_overlap_their_figure() {
     let reference = Reference::builtin().unwrap();
     for row in published().iter().filter(|row| row.became == Use::Agrees) {
         let crop = reference.crop(&row.crop).unwrap();
         let (low, _, high) = crop.figure(&row.figure).unwrap().spread();
         let values = row.values();
-        // A row with one bound only says "at least" or "at most".
+        // A row with one bound only means "at least" or "at most".
         let least = values.first().unwrap();
         let most = values.last().unwrap();
         assert!(*least <= high && *most >= low, "{}", row.place());
     }
 }
 
-/// A figure that stands apart for its basis (sowing, autumn, single stems) never
-/// takes the same rows as the figure on the usual basis.
+/// A figure on another basis (sowing, autumn, single stems) never shares rows with the figure on the usual
+/// basis.
 #[test]
-fn no_source_row_serves_two_bases() {
+fn no_row_is_used_for_two_bases() {
     let sowing = [
         "days_sowing_to_first_bloom",
         "days_sowing_to_first_bloom_cool",
@@ -173,7 +172,7 @@ fn no_source_row_serves_two_bases() {
 }
 
 #[test]
-fn every_source_serves_a_figure_a_note_or_a_published_row() {
+fn every_source_is_used() {
     let reference = Reference::builtin().unwrap();
     let mut used: BTreeSet<String> = published().into_iter().map(|row| row.source).collect();
     for crop in reference.crops() {
@@ -188,7 +187,7 @@ fn every_source_serves_a_figure_a_note_or_a_published_row() {
     assert_eq!(listed, used);
 }
 
-/// How many of the published figures agree, moved ours, and so on.
+/// The number of published figures by assessment.
 const USES: [(Use, usize); 5] = [
     (Use::Agrees, 138),
     (Use::Moved, 33),
@@ -206,13 +205,12 @@ fn uses_are_counted() {
     assert_eq!(counted.into_iter().collect::<Vec<_>>(), USES);
 }
 
-/// Figures of crops whose typical value rests on a source that was read, and all
-/// figures, as they stand at the crops. Before the published figures were laid
-/// beside them it was 193 of 1,482.
+/// The number of crop figures whose typical value rests on a source that was read, and of all figures. Before
+/// the comparison with published figures it was 193 of 1,482.
 const SOURCED_OF_ALL: (usize, usize) = (450, 1860);
 
 #[test]
-fn figures_that_rest_on_a_source_are_counted() {
+fn sourced_figures_are_counted() {
     let reference = Reference::builtin().unwrap();
     let file: Value = serde_json::from_str(include_str!("../data/crops.json")).unwrap();
     let (mut sourced, mut all) = (0, 0);

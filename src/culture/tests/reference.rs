@@ -1,5 +1,4 @@
-//! What the reference promises: every crop loads, and every figure has a source
-//! and is possible.
+//! Guarantees of the reference: every crop loads, and every figure has a source and is within its limits.
 
 #![allow(
     clippy::unwrap_used,
@@ -12,7 +11,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use culture::{Confidence, CultureError, MatUse, Reference, SourceStatus, Unit, allowed, unit};
 
-/// Figures that every crop must have for the plan to reckon with.
+/// Figures that the plan needs for every crop.
 const EVERY_CROP_HAS: [&str; 20] = [
     "base_temp_c",
     "bunch_size",
@@ -36,7 +35,7 @@ const EVERY_CROP_HAS: [&str; 20] = [
     "weeks_sow_to_transplant",
 ];
 
-/// Notes that every screen counts on.
+/// Notes that the screens need for every crop.
 const EVERY_CROP_SAYS: [&str; 8] = [
     "dome_rule",
     "harvest_stage",
@@ -71,7 +70,7 @@ fn all_crops_load_with_what_the_plan_needs() {
 }
 
 #[test]
-fn every_figure_is_possible_in_order_and_sourced() {
+fn every_figure_is_within_limits_in_order_and_sourced() {
     let reference = reference();
     let mut seen = BTreeSet::new();
     for crop in reference.crops() {
@@ -102,7 +101,7 @@ fn every_figure_is_possible_in_order_and_sourced() {
 }
 
 #[test]
-fn a_figure_called_sourced_names_more_than_memory() {
+fn sourced_figures_have_a_source_that_was_read() {
     let reference = reference();
     for crop in reference.crops() {
         for name in crop.figure_names() {
@@ -119,17 +118,16 @@ fn a_figure_called_sourced_names_more_than_memory() {
 }
 
 #[test]
-fn crops_come_by_common_name() {
+fn crops_are_sorted_by_common_name() {
     let reference = reference();
     let names: Vec<&str> = reference.crops().iter().map(|crop| crop.name()).collect();
     assert!(names.is_sorted(), "{names:?}");
 }
 
-/// What is compiled in goes to the phone: figures and notes, and the sources
-/// that the app shows by their keys; under 144 kB together, or the sources would
-/// have to load apart. What was published stays out of it.
+/// The compiled-in data goes to the phone: figures, notes and sources, under 144 kB together; otherwise the
+/// sources would have to be loaded separately. Published figures are not part of it.
 #[test]
-fn what_reaches_the_phone_stays_small() {
+fn the_compiled_in_data_stays_small() {
     let crops = include_str!("../data/crops.json").len();
     let sources = include_str!("../data/sources.json").len();
     assert!(crops < 128_000, "{crops} bytes");
@@ -137,7 +135,7 @@ fn what_reaches_the_phone_stays_small() {
 }
 
 #[test]
-fn rules_bring_their_figures_along() {
+fn rules_add_their_figures() {
     let reference = reference();
     for crop in reference.crops() {
         let share = crop.figure("mat_off_share");
@@ -155,16 +153,16 @@ fn rules_bring_their_figures_along() {
     assert_eq!(typical("antirrhinum", "mat_off_share"), Some(0.5));
     assert_eq!(typical("zinnia", "mat_off_share"), Some(0.75));
     assert_eq!(typical("consolida", "chill_days"), Some(14.0));
-    // The published share of saleable stems beats the usual one.
+    // The published share of saleable stems overrides the default.
     assert_eq!(typical("antirrhinum", "marketable_field"), Some(0.46));
     assert_eq!(typical("zinnia", "marketable_field"), Some(0.7));
 }
 
-/// Utah's published trial figures for snapdragon (Lewis et al., HortScience,
-/// 41.8 N, 2018-2019): 65-89 % of tunnel stems and 34-58 % of field stems
-/// saleable, first planting in March under the tunnel, mid April outdoors.
+/// Utah's published trial figures for snapdragon (Lewis et al., HortScience, 41.8 N, 2018-2019): 65-89 % of
+/// tunnel stems and 34-58 % of field stems saleable, first planting in March in the tunnel, mid April
+/// outdoors.
 #[test]
-fn snapdragon_carries_the_published_trial_figures() {
+fn snapdragon_has_the_published_trial_figures() {
     let reference = reference();
     let crop = reference.crop("antirrhinum").unwrap();
     assert_eq!(crop.bloom_groups(), 4);

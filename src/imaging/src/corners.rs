@@ -1,33 +1,34 @@
-//! The four corners of a tray's edge in a picture: where they may lie, and how a finger or a key moves them.
+//! The four corners of a tray in a picture: their validity, and moving them by finger or key.
 //!
-//! Places are in pixels from the picture's upper left corner, x to the right, y down; a pixel's centre lies half a pixel from its sides.
+//! Coordinates are in pixels from the upper left corner of the picture, x to the right and y down; the centre
+//! of a pixel is half a pixel from its sides.
 
 use serde::{Deserialize, Serialize};
 
 use crate::error::CornersError;
 
-/// A place in a picture or on a tray.
+/// A point in a picture or on a tray.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Point {
-    /// To the right.
+    /// Distance to the right.
     pub x: f64,
-    /// Down.
+    /// Distance down.
     pub y: f64,
 }
 
 impl Point {
-    /// A place.
+    /// The point with these coordinates.
     pub const fn new(x: f64, y: f64) -> Self {
         Self { x, y }
     }
 
-    /// How far another place is.
+    /// Distance to another point.
     pub fn distance(self, other: Self) -> f64 {
         (other.x - self.x).hypot(other.y - self.y)
     }
 
     fn clamped(self, width: u32, height: u32) -> Self {
-        // Where a figure is none, the corner of the picture is as good as any.
+        // NaN becomes 0, the corner of the picture.
         let within = |v: f64, most: u32| {
             if v.is_nan() {
                 0.0
@@ -39,19 +40,20 @@ impl Point {
     }
 }
 
-/// Corners in the order of the tray's own upper left, upper right, lower right and lower left, however it lies in the picture.
+/// Corners in the order upper left, upper right, lower right and lower left of the tray, whatever its
+/// orientation in the picture.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Corners(pub [Point; 4]);
 
-/// How far from the picture's border corners are proposed, as a share of its shorter side.
+/// Distance of the proposed corners from the picture's border, relative to its shorter side.
 const INSET: f64 = 0.1;
-/// Least sine of the angle at a corner: 3 degrees.
+/// Smallest sine of the angle at a corner: 3 degrees.
 const SINE_MIN: f64 = 0.052;
 /// Shortest edge, in pixels.
 const EDGE_MIN_PX: f64 = 8.0;
 
 impl Corners {
-    /// Corners to begin with, a little inside of a picture's border.
+    /// Initial corners, a little inside the border of the picture.
     pub fn inset(width: u32, height: u32) -> Self {
         let (right, low) = (f64::from(width), f64::from(height));
         let by = INSET * right.min(low);
@@ -63,7 +65,7 @@ impl Corners {
         ])
     }
 
-    /// With one corner (0..4) put elsewhere, as near as the picture goes. Others are left alone, and a corner that is none changes
+    /// Moves one corner (0..4) to a point, or as near as the picture allows. An invalid index changes
     /// nothing.
     #[must_use]
     pub fn moved(mut self, corner: usize, to: Point, width: u32, height: u32) -> Self {
@@ -73,7 +75,7 @@ impl Corners {
         self
     }
 
-    /// With one corner (0..4) moved so many pixels, as far as the picture goes.
+    /// Moves one corner (0..4) by an offset, as far as the picture allows.
     #[must_use]
     pub fn nudged(self, corner: usize, by: Point, width: u32, height: u32) -> Self {
         match self.0.get(corner) {
@@ -87,7 +89,7 @@ impl Corners {
         }
     }
 
-    /// The corner (0..4) nearest to a place: the one that a finger there means.
+    /// The corner (0..4) nearest to a point: the one that a touch there means.
     pub fn nearest(&self, to: Point) -> usize {
         let mut best = (0, f64::INFINITY);
         for (corner, place) in self.0.iter().enumerate() {
@@ -99,17 +101,17 @@ impl Corners {
         best.0
     }
 
-    /// With the tray taken as a quarter turn further: what was its upper right corner is its upper left.
+    /// The same tray rotated by a quarter turn: its upper right corner becomes the upper left.
     #[must_use]
     pub fn turned(self) -> Self {
         let [a, b, c, d] = self.0;
         Self([b, c, d, a])
     }
 
-    /// Whether the four points can be a tray's corners in a picture.
+    /// Checks that the four points can be the corners of a tray in a picture.
     ///
     /// # Errors
-    /// What is wrong with them.
+    /// The first problem found.
     pub fn check(&self, width: u32, height: u32) -> Result<(), CornersError> {
         let inside = |p: &Point| {
             (0.0..=f64::from(width)).contains(&p.x) && (0.0..=f64::from(height)).contains(&p.y)
@@ -137,7 +139,7 @@ impl Corners {
         }
     }
 
-    /// What lies between them, in pixels of the picture.
+    /// Area between the corners, in pixels of the picture.
     pub fn area(&self) -> f64 {
         let [a, b, c, d] = self.0;
         (((c.x - a.x) * (d.y - b.y) - (c.y - a.y) * (d.x - b.x)) / 2.0).abs()

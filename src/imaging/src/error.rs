@@ -1,25 +1,25 @@
-//! Why a picture can't be looked at, for the layers above to put into words.
+//! Why a picture cannot be analysed, for the layers above to put into words.
 
 use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
-/// Why a picture can't be looked at.
+/// Why a picture cannot be analysed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum LookError {
     /// The picture is too small or too large.
     Size {
-        /// Pixels across.
+        /// Width in pixels.
         width: u32,
-        /// Pixels down.
+        /// Height in pixels.
         height: u32,
     },
-    /// There are not four bytes a pixel.
+    /// The number of bytes is not four per pixel.
     Bytes {
-        /// Bytes that belong to such a picture.
+        /// Number of bytes expected.
         expected: u64,
-        /// Bytes that came.
+        /// Number of bytes received.
         got: u64,
     },
     /// The grid has no cells, or too many in a row or column.
@@ -37,13 +37,14 @@ pub enum LookError {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum CornersError {
-    /// One lies outside of the picture.
+    /// One is outside the picture.
     Outside,
-    /// They are not in order around the tray: its edges cross, a corner points inwards, or it is seen in a mirror.
+    /// They are not in order around the tray: its edges cross, a corner points inwards, or the tray is
+    /// mirrored.
     Crossed,
-    /// Two of them are nearly in one place, or three in one line.
+    /// Two of them nearly coincide, or three are nearly collinear.
     Flat,
-    /// A cell between them would be too small to see anything in.
+    /// A cell between them would be too small to recognise anything.
     Small,
 }
 

@@ -1,11 +1,12 @@
 //! Which cells of a photographed tray have green in them.
 //!
-//! A picture comes in as plain bytes with the four corners of the tray's edge in it, and goes out as what is seen in each cell, how
-//! sure that is, and what is to be said of the picture. The tray is laid flat ([`warp`]), green is told from the mix by its excess of
-//! green ([`green`]), patches of it are found and told from algae ([`blob`]), and cells are judged by them ([`cells`]).
+//! The input is a picture as plain bytes with the four corners of the tray in it; the output is the content
+//! of each cell, its certainty, and remarks about the picture. The tray is rectified ([`warp`]), green is
+//! separated from the mix by its excess green index ([`green`]), patches of green are detected and separated
+//! from algae ([`blob`]), and cells are classified by them ([`cells`]).
 //!
-//! It never reads a clock, a file or a random number, and speaks no human language. Memory is that of the picture and at most some
-//! 40 bytes for each of a million pixels of the tray laid flat; four million for a grid of 100 by 100.
+//! This crate reads no clock, file or random number. It needs memory for the picture and about 40 bytes for
+//! each of a million pixels of the rectified tray; four million for a grid of 100 by 100.
 
 pub mod blob;
 pub mod cells;
@@ -15,7 +16,7 @@ pub mod green;
 mod light;
 mod look;
 pub mod picture;
-pub mod post;
+pub mod protocol;
 mod remarks;
 pub mod seen;
 pub mod warp;

@@ -1,23 +1,23 @@
-//! How bright, how even and how sharp a tray's picture is.
+//! Brightness, evenness and sharpness of a tray's picture.
 
 use crate::warp::Flat;
 
-/// Brightness of a tray's picture.
+/// Brightness and sharpness of a tray's picture.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Light {
-    /// Brightness which the brightest twentieth passes, 0 to 255.
+    /// The 95th percentile of brightness, 0 to 255.
     pub bright: f64,
     /// Mean brightness.
     pub mean: f64,
     /// Standard deviation of brightness.
     pub spread: f64,
-    /// Mean difference of a pixel to those beside it, as a share of the spread: 0 is all haze, and the grain of mix in a sharp picture
-    /// gives several tenths.
+    /// Mean difference of a pixel from its neighbours, relative to the standard deviation: 0 is pure haze,
+    /// and the grain of mix in a sharp picture gives several tenths.
     pub sharpness: f64,
 }
 
 impl Light {
-    /// The light on a tray.
+    /// Measures a rectified tray.
     pub fn of(flat: &Flat) -> Self {
         let grey: Vec<f32> = flat
             .pixels

@@ -1,24 +1,24 @@
-//! Looking at a tray: from a picture to what is seen in each cell.
+//! From a picture to the content of each cell.
 
 use crate::blob::{Green, count, without_film};
-use crate::cells::{Evidence, judge};
+use crate::cells::{Measurements, classify};
 use crate::corners::Corners;
 use crate::error::LookError;
-use crate::green::{Histogram, Level, cleared, excess_green, is_glare, smoothed};
+use crate::green::{Histogram, Level, dehaze, excess_green, is_glare, smoothed};
 use crate::picture::Picture;
 use crate::remarks::remarks;
 use crate::seen::Look;
 use crate::warp::{Flat, rectify};
 
-/// Least share of a cell that a seedling covers; what is smaller is a speck.
+/// Area below which a blob is a speck, relative to the cell.
 const SPECK: f64 = 0.003;
-/// Fewest pixels of a seedling, whatever the cell.
+/// Smallest number of pixels of a seedling.
 const SPECK_PX: usize = 5;
 
-/// Looks at the tray between four corners of a picture.
+/// Analyses the tray between four corners of a picture.
 ///
 /// # Errors
-/// [`LookError`] for a grid that is none and corners that are no tray's.
+/// [`LookError`] for an invalid grid or invalid corners.
 pub fn look(
     picture: &Picture<'_>,
     corners: &Corners,
@@ -33,7 +33,7 @@ pub fn look(
     let (blobs, _) = count(&green, least);
     let hidden = shares(&glare, &flat);
     let hints = hints(&green, &glare);
-    let cells = judge(&Evidence {
+    let cells = classify(&Measurements {
         columns: flat.columns,
         cell_px: flat.cell_px,
         blobs: &blobs,
@@ -46,11 +46,11 @@ pub fn look(
     Ok(Look { cells, remarks })
 }
 
-/// What is green on a tray laid flat, and from which level on.
+/// The green pixels of a rectified tray, and the threshold used.
 pub fn greens(flat: &Flat, glare: &[bool]) -> (Green, Level) {
-    let mut calm = smoothed(flat);
-    cleared(&mut calm);
-    let pixels = &calm.pixels;
+    let mut denoised = smoothed(flat);
+    dehaze(&mut denoised);
+    let pixels = &denoised.pixels;
     let excess: Vec<f32> = pixels.iter().map(|pixel| excess_green(*pixel)).collect();
     let clear = excess.iter().zip(glare).filter(|(_, glare)| !**glare);
     let level = Histogram::of(clear.map(|(v, _)| *v)).map_or_else(Level::none, |h| Level::of(&h));
@@ -66,7 +66,7 @@ pub fn greens(flat: &Flat, glare: &[bool]) -> (Green, Level) {
     (green, level)
 }
 
-/// The excess of green that the greenest hundredth of each cell passes.
+/// The 99th percentile of the excess green of each cell.
 fn hints(green: &Green, glare: &[bool]) -> Vec<f64> {
     let (side, columns) = (green.cell_px, green.columns());
     let mut seen = Vec::with_capacity(side * side);

@@ -1,4 +1,4 @@
-//! The picture that is looked at.
+//! The picture to analyse.
 
 use crate::error::LookError;
 
@@ -6,10 +6,11 @@ use crate::error::LookError;
 pub const SIDE_MIN: u32 = 16;
 /// Longest side of a picture, in pixels.
 pub const SIDE_MAX: u32 = 16_384;
-/// Most pixels of a picture: beyond what phones take, and 200 MB of them.
+/// Largest number of pixels: more than phones take, and 200 MB.
 pub const PIXELS_MAX: u64 = 50_000_000;
 
-/// A picture: rows from the top, four bytes a pixel (red, green, blue, and an opacity that is not looked at), as a canvas gives them.
+/// A picture: rows from the top, four bytes per pixel (red, green, blue, and an ignored opacity), as a canvas
+/// has them.
 #[derive(Debug, Clone, Copy)]
 pub struct Picture<'a> {
     width: usize,
@@ -18,11 +19,11 @@ pub struct Picture<'a> {
 }
 
 impl<'a> Picture<'a> {
-    /// A picture of so many pixels across and down.
+    /// A picture of `width` by `height` pixels.
     ///
     /// # Errors
-    /// [`LookError::Size`] for sides out of [`SIDE_MIN`]`..=`[`SIDE_MAX`] or more than [`PIXELS_MAX`] pixels, [`LookError::Bytes`] when
-    /// there are not four bytes a pixel.
+    /// [`LookError::Size`] for sides out of [`SIDE_MIN`]`..=`[`SIDE_MAX`] or more than [`PIXELS_MAX`] pixels,
+    /// [`LookError::Bytes`] unless there are four bytes per pixel.
     pub fn new(width: u32, height: u32, bytes: &'a [u8]) -> Result<Self, LookError> {
         let sides = SIDE_MIN..=SIDE_MAX;
         let pixels = u64::from(width) * u64::from(height);
@@ -43,17 +44,17 @@ impl<'a> Picture<'a> {
         })
     }
 
-    /// Pixels across.
+    /// Width in pixels.
     pub fn width(&self) -> usize {
         self.width
     }
 
-    /// Pixels down.
+    /// Height in pixels.
     pub fn height(&self) -> usize {
         self.height
     }
 
-    /// Red, green and blue of a pixel, 0 to 255; black beyond the picture.
+    /// Red, green and blue of a pixel, 0 to 255; black outside the picture.
     pub fn at(&self, column: usize, row: usize) -> [f32; 3] {
         let start = (row * self.width + column) * 4;
         match self.bytes.get(start..start + 3) {

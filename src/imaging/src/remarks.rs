@@ -1,4 +1,4 @@
-//! What is to be said of a picture as a whole. Where the lines are was set on drawn trays (`tests/imaging`).
+//! Remarks about a picture as a whole. The thresholds were set on synthetic trays (`tests/imaging`).
 
 use crate::blob::{Blob, Green};
 use crate::green::Level;
@@ -6,18 +6,20 @@ use crate::light::Light;
 use crate::seen::Remark;
 use crate::warp::Flat;
 
-/// Share of a cell from which it counts as hidden, and share of cells hidden that is worth a word.
+/// Share of a cell from which it counts as hidden, and share of hidden cells that is reported.
 const HIDDEN: (f64, f64) = (0.3, 0.02);
-/// Brightness (0 to 255) which even the brightest twentieth of a dark picture does not reach.
+/// Brightness (0 to 255) that the brightest twentieth of a dark picture does not reach.
 const DARK: f64 = 45.0;
-/// Difference between neighbours, as a share of the spread of all, below which a picture is blurred.
+/// Sharpness below which a picture is blurred.
 const SHARP: f64 = 0.06;
-/// Share of a cell from which it is green all over, walls too, and share of such cells that is more than a tray of seedlings has.
+/// Share of green from which a cell is covered entirely, and share of such cells that no tray of seedlings
+/// has.
 const COVERED: (f64, f64) = (0.95, 0.3);
-/// Spread of brightness, as a share of its mean, below which there is nothing to be seen: a wall, a cloth, a lens behind a finger.
+/// Standard deviation of brightness, relative to its mean, below which there is nothing to see: a wall, a
+/// cloth, a covered lens.
 const EVEN: f64 = 0.05;
 
-/// What there is to say of a tray and its green.
+/// The remarks about a tray's picture.
 pub fn remarks(
     flat: &Flat,
     green: &Green,
@@ -35,16 +37,16 @@ pub fn remarks(
     let filmed = filmed.iter().filter(|filmed| **filmed).count();
     let even = light.spread <= EVEN * light.mean;
     let glare = share(hidden) >= HIDDEN.1;
-    let said = [
+    let all = [
         (Remark::Glare, glare),
         (Remark::Film, filmed > 0),
-        // A dome's haze is soft by itself.
+        // The haze of a dome is soft by itself.
         (Remark::Blurred, !even && !glare && light.sharpness < SHARP),
         (Remark::Dark, light.bright < DARK),
         (Remark::NoGreen, blobs.is_empty()),
         (Remark::NotLikeATray, even || covered || level.is_all_green),
     ];
-    said.iter()
+    all.iter()
         .filter(|(_, holds)| *holds)
         .map(|(remark, _)| *remark)
         .collect()

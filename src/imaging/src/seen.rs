@@ -1,51 +1,51 @@
-//! What is seen on a picture of a tray.
+//! The result of analysing a picture of a tray.
 
 use serde::{Deserialize, Serialize};
 
-/// What is seen in a cell.
+/// The content of a cell.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Seen {
     /// No seedling.
     Empty,
-    /// A seedling, or several that can't be told apart.
+    /// One seedling, or several that cannot be distinguished.
     Up,
     /// Two seedlings or more.
     Two,
 }
 
-/// A cell as it is seen.
+/// A cell with its content.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Cell {
-    /// What is seen in it.
+    /// Its content.
     pub seen: Seen,
-    /// How sure that is, 0 to 1. It orders cells by how much they want a second look; it is no chance.
+    /// Certainty, 0 to 1. It ranks cells by how much they need checking; it is not a probability.
     pub certainty: f64,
 }
 
-/// What is to be said of a picture as a whole.
+/// A remark about a picture as a whole.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Remark {
-    /// Light thrown back hides part of the tray.
+    /// Glare hides part of the tray.
     Glare,
-    /// There is green on the mix that looks like algae or moss.
+    /// Green on the mix looks like algae or moss.
     Film,
     /// The picture is not sharp.
     Blurred,
     /// The picture is dark.
     Dark,
-    /// Nothing in it is greener than the rest.
+    /// Nothing is greener than the rest.
     NoGreen,
-    /// It does not look like a tray: what is found is not to be relied on.
+    /// It does not look like a tray; the result is unreliable.
     NotLikeATray,
 }
 
-/// A tray as it is seen.
+/// A tray with its content.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Look {
-    /// Its cells, row by row from the upper left corner.
+    /// Its cells, by row from the upper left corner.
     pub cells: Vec<Cell>,
-    /// What is to be said of the picture, each at most once.
+    /// Remarks about the picture, each at most once.
     pub remarks: Vec<Remark>,
 }

@@ -1,4 +1,4 @@
-//! Where corners may lie and how they are moved.
+//! Valid corners, and moving them.
 
 use imaging::{Corners, CornersError, Point};
 use proptest::prelude::*;
@@ -11,7 +11,7 @@ fn corners(places: [(f64, f64); 4]) -> Corners {
 }
 
 #[test]
-fn corners_begin_inside_of_the_border() {
+fn initial_corners_are_inside_the_border() {
     let begun = Corners::inset(WIDTH, HEIGHT);
     assert_eq!(begun.check(WIDTH, HEIGHT), Ok(()));
     assert_eq!(begun.0[0], Point::new(60.0, 60.0));
@@ -20,7 +20,7 @@ fn corners_begin_inside_of_the_border() {
 }
 
 #[test]
-fn what_is_no_tray_is_refused() {
+fn invalid_corners_are_refused() {
     let check = |places| corners(places).check(WIDTH, HEIGHT);
     let square = [
         (100.0, 100.0),
@@ -31,9 +31,9 @@ fn what_is_no_tray_is_refused() {
     assert_eq!(check(square), Ok(()));
     let [a, b, c, d] = square;
     for (places, error) in [
-        // Two neighbours changed places.
+        // Two neighbours swapped.
         ([b, a, c, d], CornersError::Crossed),
-        // Seen in a mirror.
+        // Mirrored.
         ([d, c, b, a], CornersError::Crossed),
         // A corner points inwards.
         ([a, b, (200.0, 200.0), d], CornersError::Crossed),
@@ -47,13 +47,13 @@ fn what_is_no_tray_is_refused() {
     ] {
         assert_eq!(check(places), Err(error), "{places:?}");
     }
-    // A tray that lies on its side or upside down in the picture is one.
+    // A tray may lie on its side or upside down in the picture.
     assert_eq!(check([b, c, d, a]), Ok(()));
     assert_eq!(corners(square).turned(), corners([b, c, d, a]));
 }
 
 #[test]
-fn a_finger_means_the_nearest_corner() {
+fn a_touch_selects_the_nearest_corner() {
     let begun = Corners::inset(WIDTH, HEIGHT);
     assert_eq!(begun.nearest(Point::new(0.0, 0.0)), 0);
     assert_eq!(begun.nearest(Point::new(790.0, 320.0)), 2);

@@ -1,8 +1,8 @@
-//! Pictures that are no trays, and questions that are none.
+//! Pictures that are not trays, and invalid requests.
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot set up must stop")]
 
-use imaging::post::{Ask, Tell, Tray, answer};
+use imaging::protocol::{Request, Response, Tray, answer};
 use imaging::warp::rectify;
 use imaging::{Corners, CornersError, Look, LookError, Picture, Point, Remark, Seen, look};
 use proptest::prelude::*;
@@ -30,14 +30,14 @@ fn seen(bytes: &[u8]) -> Look {
     look(&picture, &whole(), 4, 6).unwrap()
 }
 
-/// Grain from 0 to `most`, the same at the same place.
+/// Grain from 0 to `most`, reproducible by position.
 fn grain(x: u32, y: u32, most: u32) -> u8 {
     let mixed = (x.wrapping_mul(73_856_093) ^ y.wrapping_mul(19_349_663)).wrapping_mul(83_492_791);
     ((mixed >> 13) % most) as u8
 }
 
 #[test]
-fn a_wall_is_no_tray() {
+fn a_wall_is_not_a_tray() {
     let look = seen(&painted(|_, _| [200, 190, 180]));
     assert!(look.remarks.contains(&Remark::NotLikeATray), "{look:?}");
     assert!(look.cells.iter().all(|cell| cell.seen == Seen::Empty));
@@ -47,13 +47,13 @@ fn a_wall_is_no_tray() {
 }
 
 #[test]
-fn a_lawn_is_no_tray() {
+fn a_lawn_is_not_a_tray() {
     let look = seen(&painted(|x, y| {
         let light = grain(x, y, 60);
         [50 + light, 110 + light, 35 + light / 2]
     }));
     assert!(look.remarks.contains(&Remark::NotLikeATray), "{look:?}");
-    // Half a lawn and half a path, too.
+    // Half a lawn and half a path.
     let look = seen(&painted(|x, y| {
         let light = grain(x, y, 60);
         if x < WIDTH / 2 {
@@ -83,7 +83,7 @@ fn bare_mix_is_an_empty_tray() {
 }
 
 #[test]
-fn a_cell_that_light_hides_is_not_sure() {
+fn a_cell_hidden_by_glare_has_little_certainty() {
     let look = seen(&painted(|x, y| {
         let light = grain(x, y, 70);
         // The right half of the upper row.
@@ -107,8 +107,9 @@ fn a_cell_that_light_hides_is_not_sure() {
 }
 
 #[test]
-fn a_leaf_that_leans_over_a_wall_is_its_own_cells() {
-    // A leaf from the middle of the second cell well into the third, and touching leaves of the fifth and sixth.
+fn a_leaf_over_a_wall_belongs_to_its_own_cell() {
+    // A leaf from the centre of the second cell far into the third, and touching leaves of the fifth and
+    // sixth.
     let look = seen(&painted(|x, y| {
         let light = grain(x, y, 70);
         let leaf = (14..26).contains(&y) && ((54..92).contains(&x) || (174..226).contains(&x));
@@ -126,7 +127,7 @@ fn a_leaf_that_leans_over_a_wall_is_its_own_cells() {
 
 #[test]
 fn a_fine_pattern_does_not_turn_into_a_coarse_one() {
-    // Stripes of one pixel, ten of which fall into each pixel of the tray laid flat.
+    // Stripes of one pixel, ten of which are in each pixel of the rectified tray.
     let (width, height) = (6_400, 640);
     let stripe = |x: usize| {
         if x.is_multiple_of(2) {
@@ -150,7 +151,7 @@ fn a_fine_pattern_does_not_turn_into_a_coarse_one() {
 }
 
 #[test]
-fn what_can_not_be_looked_at_is_refused() {
+fn invalid_pictures_and_grids_are_refused() {
     let bytes = painted(|_, _| [90, 90, 90]);
     let small = Picture::new(15, 200, &bytes).unwrap_err();
     assert_eq!(
@@ -182,7 +183,7 @@ fn what_can_not_be_looked_at_is_refused() {
 }
 
 #[test]
-fn the_page_and_the_thread_understand_each_other() {
+fn messages_round_trip_between_page_and_worker() {
     let tray = Tray {
         width: WIDTH,
         height: HEIGHT,
@@ -190,28 +191,28 @@ fn the_page_and_the_thread_understand_each_other() {
         rows: 4,
         columns: 6,
     };
-    let text = serde_json::to_string(&Ask::Look(tray)).unwrap();
+    let text = serde_json::to_string(&Request::Look(tray)).unwrap();
     assert!(
         text.starts_with("{\"look\":{\"width\":240,\"height\":160,\"corners\":[{\"x\":0.0,"),
         "{text}"
     );
-    let ask: Ask = serde_json::from_str(&text).unwrap();
+    let request: Request = serde_json::from_str(&text).unwrap();
     let bytes = painted(|x, y| [60 + grain(x, y, 60), 50, 40]);
-    let told = answer(&ask, &bytes);
-    let Tell::Looked(look) = &told else {
-        panic!("{told:?}");
+    let response = answer(&request, &bytes);
+    let Response::Looked(look) = &response else {
+        panic!("{response:?}");
     };
     assert_eq!(look.cells.len(), 24);
-    let text = serde_json::to_string(&told).unwrap();
-    assert_eq!(serde_json::from_str::<Tell>(&text).unwrap(), told);
+    let text = serde_json::to_string(&response).unwrap();
+    assert_eq!(serde_json::from_str::<Response>(&text).unwrap(), response);
     assert!(matches!(
-        answer(&ask, &[]),
-        Tell::Refused(LookError::Bytes { .. })
+        answer(&request, &[]),
+        Response::Refused(LookError::Bytes { .. })
     ));
-    // What the planner says when it is there is what the eye says.
+    // The page expects the same message from both kinds of thread.
     assert_eq!(
-        serde_json::from_str::<Tell>("\"ready\"").unwrap(),
-        Tell::Ready
+        serde_json::from_str::<Response>("\"ready\"").unwrap(),
+        Response::Ready
     );
 }
 

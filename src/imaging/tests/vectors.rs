@@ -1,7 +1,7 @@
 //! Excess green, Otsu's threshold, labels, homographies and a small tray against other implementations.
 //!
-//! Sources: scikit-image 0.26.0 (`data/vectors.json`; `data/tray.ppm` was drawn for the check) and Woebbecke et al. 1995
-//! (`data/excess_green.csv`).
+//! Sources: scikit-image 0.26.0 (`data/vectors.json`; `data/tray.ppm` was drawn for the check) and Woebbecke
+//! et al. 1995 (`data/excess_green.csv`).
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot set up must stop")]
 
@@ -45,7 +45,7 @@ fn excess_green_is_that_of_the_formula() {
         let channel = |at: usize| record[at].parse::<f32>().unwrap();
         let ours = excess_green([channel(0), channel(1), channel(2)]);
         let theirs: f64 = record[3].parse().unwrap();
-        // Ours is reckoned in single precision.
+        // Ours is computed in single precision.
         assert!(
             (f64::from(ours) - theirs).abs() < 2e-7,
             "{record:?}: {ours}"
@@ -56,7 +56,7 @@ fn excess_green_is_that_of_the_formula() {
 }
 
 #[test]
-fn otsus_threshold_of_whole_numbers_is_theirs() {
+fn otsus_threshold_of_integers_agrees() {
     let vectors = vectors();
     for case in vectors["otsu"].as_array().unwrap() {
         let values = flat(&case["image_uint8"]);
@@ -66,7 +66,7 @@ fn otsus_threshold_of_whole_numbers_is_theirs() {
         }
         let found = split(&counts, |bin| bin as f64);
         let theirs = case["skimage_threshold"].as_u64().unwrap() as usize;
-        // A picture of one value does not part; they give that value.
+        // A picture of one value cannot be split; the reference returns that value.
         let threshold = found.unwrap_or(values[0] as usize);
         assert_eq!(threshold, theirs, "{}", case["name"]);
         let above = values.iter().filter(|v| **v > threshold as f64).count();
@@ -80,7 +80,7 @@ fn otsus_threshold_of_whole_numbers_is_theirs() {
 }
 
 #[test]
-fn otsus_threshold_of_fractions_is_theirs() {
+fn otsus_threshold_of_fractions_agrees() {
     let vectors = vectors();
     let case = &vectors["otsu_float"];
     let values: Vec<f32> = numbers(&case["values"]).iter().map(|v| *v as f32).collect();
@@ -97,7 +97,7 @@ fn otsus_threshold_of_fractions_is_theirs() {
 }
 
 #[test]
-fn what_hangs_together_is_labelled_as_they_do() {
+fn labels_of_connected_components_agree() {
     let vectors = vectors();
     let case = &vectors["label"];
     let mask: Vec<bool> = flat(&case["mask"]).iter().map(|v| *v > 0.0).collect();
@@ -112,7 +112,7 @@ fn what_hangs_together_is_labelled_as_they_do() {
 }
 
 #[test]
-fn homographies_are_theirs() {
+fn homographies_agree() {
     let vectors = vectors();
     let cases = vectors["projective"].as_array().unwrap();
     assert_eq!(cases.len(), 4);
@@ -138,7 +138,7 @@ fn homographies_are_theirs() {
 }
 
 #[test]
-fn the_small_tray_is_seen_as_it_was_drawn() {
+fn the_small_tray_is_recognised() {
     let vectors = vectors();
     let bytes = include_bytes!("data/tray.ppm");
     let start = bytes.len() - 120 * 90 * 3;
@@ -164,7 +164,7 @@ fn the_small_tray_is_seen_as_it_was_drawn() {
     }
     assert_eq!(look.remarks, []);
 
-    // Otsu's threshold of the whole picture's excess green.
+    // Otsu's threshold of the excess green of the whole picture.
     let excess = pixels.chunks(4).map(|c| {
         let [red, green, blue] = [c[0], c[1], c[2]].map(f32::from);
         excess_green([red, green, blue])

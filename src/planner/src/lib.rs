@@ -1,44 +1,44 @@
-//! Planning by numbers: which sowings cover the stems wanted at least cost inside the room there is, how surely they do, and where
-//! they lie in the beds.
+//! Planning by numbers: the sowings that cover the stems wanted at least cost within the available room, the
+//! probability that they do, and their layout in the beds.
 //!
-//! Weeks, plants, trays and metres come in as plain numbers and go out as such. This room never knows a crop by name, never reads a
-//! clock or storage, and has no randomness of its own: time and seeds are parameters.
+//! Weeks, plants, trays and metres are plain numbers here. This crate knows no crop by name, reads no clock
+//! or storage, and has no randomness of its own: time and seeds are parameters.
 
 pub mod chance;
-pub mod lacks;
 pub mod layout;
 pub mod model;
 pub mod mps;
-pub mod post;
 pub mod problem;
+pub mod protocol;
+pub mod shortages;
 pub mod solve;
 
 use serde::{Deserialize, Serialize};
 
-use lacks::{Lack, lacks, mended};
 use problem::Problem;
+use shortages::{Shortage, shortages, with_remedies};
 use solve::{Found, SolveError, solve};
 
-/// A plan with what it lacks.
+/// A plan with its shortages.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct Answer {
     /// The plan.
     pub found: Found,
-    /// What it lacks.
-    pub lacks: Vec<Lack>,
+    /// Its shortages.
+    pub shortages: Vec<Shortage>,
 }
 
 impl Answer {
-    /// A plan that may still get better, with what it lacks so far.
+    /// A plan that may still improve, with its shortages so far.
     pub fn so_far(problem: &Problem, found: Found) -> Self {
         Self {
-            lacks: lacks(problem, &found),
+            shortages: shortages(problem, &found),
             found,
         }
     }
 }
 
-/// Searches as [`solve`] does, and says what the last plan lacks.
+/// Searches as [`solve`] does and adds the shortages of the final plan.
 ///
 /// # Errors
 /// As [`solve`].
@@ -49,6 +49,6 @@ pub fn answer(
     better: &mut dyn FnMut(&Found),
 ) -> Result<Answer, SolveError> {
     let found = solve(problem, limit_s, now_s, better)?;
-    let lacks = mended(problem, lacks(problem, &found));
-    Ok(Answer { found, lacks })
+    let shortages = with_remedies(problem, shortages(problem, &found));
+    Ok(Answer { found, shortages })
 }

@@ -1,59 +1,60 @@
 //! A planning problem as a mixed-integer linear program.
 //!
-//! For each sowing that could be made: plants `x`, and whether it is made, `y` (0 or 1). For each week of each demand: stems missing
-//! `z`. Where stems of a kind answer several demands: how many of them go to which, `a`. At least cost, subject to
+//! The variables are, for each possible sowing, its plants `x` and whether it is made, `y` (0 or 1); for each
+//! week of each demand, the missing stems `z`; and for stems that several demands share, the number allocated
+//! to each, `a`. The cost is minimised subject to
 //!
-//! - wanted: what goes to a demand in a week and what is missing is at least what is wanted;
-//! - shared: what goes out of a kind of stems in a week is at most what comes;
-//! - room: what all sowings take of a room in a week is at most what is free;
-//! - made: `x` is at most as many as are of any use, and nothing unless the sowing is made.
+//! - demand: the stems allocated to a demand in a week plus the missing ones are at least those wanted;
+//! - sharing: the stems allocated from a class in a week are at most those available;
+//! - room: the room used in a week is at most that available;
+//! - start: `x` is at most the largest useful number, and zero unless the sowing is made.
 
 use crate::problem::Problem;
 
 /// The program: columns and rows.
 #[derive(Debug, Clone, Default)]
 pub struct Model {
-    /// Variables, all of them at least 0.
+    /// Variables, all non-negative.
     pub columns: Vec<Column>,
     /// Constraints.
     pub rows: Vec<Row>,
-    /// The column of plants by choice; `None` where the choice serves nothing.
+    /// The column of plants by choice; `None` if the choice serves no demand.
     pub plants: Vec<Option<usize>>,
-    /// The column of `y` by choice; only where a sowing costs something whatever its size.
+    /// The column of `y` by choice, for sowings with a fixed cost.
     pub made: Vec<Option<usize>>,
-    /// The column of missing stems, by demand and place in its weeks.
+    /// The columns of missing stems, by demand and week.
     pub missing: Vec<Vec<usize>>,
-    /// What each row stands for.
-    pub meaning: Vec<Meaning>,
+    /// The kind of each row.
+    pub kinds: Vec<RowKind>,
 }
 
-/// What a row of the program says.
+/// The kind of a constraint.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Meaning {
-    /// A demand's week, by the place of the week among the demand's.
+pub enum RowKind {
+    /// A demand's week.
     Wanted {
-        /// Which demand.
+        /// Index of the demand.
         demand: usize,
-        /// Which of its weeks.
+        /// Index among its weeks.
         place: usize,
     },
-    /// A kind of stems in a week.
+    /// A stem class in a week.
     Shared {
-        /// Which kind.
+        /// Index of the class.
         class: usize,
-        /// Which week.
+        /// Week.
         week: usize,
     },
     /// A room in a week.
     Room {
-        /// Which room.
+        /// Index of the room.
         room: usize,
-        /// Which week.
+        /// Week.
         week: usize,
     },
-    /// A sowing is made or not.
+    /// The fixed cost of a sowing.
     Made {
-        /// Which choice.
+        /// Index of the choice.
         choice: usize,
     },
 }
@@ -61,30 +62,30 @@ pub enum Meaning {
 /// A variable from 0 to `upper`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Column {
-    /// What one of it costs.
+    /// Cost per unit.
     pub cost: f64,
-    /// The most of it.
+    /// Upper bound.
     pub upper: f64,
-    /// Whether only whole numbers count.
+    /// Whether it is an integer.
     pub whole: bool,
 }
 
-/// A constraint: the sum of its terms against a number.
+/// A constraint on a sum of terms.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Row {
-    /// Columns and their factors.
+    /// Columns with their coefficients.
     pub terms: Vec<(usize, f64)>,
-    /// Whether the sum is to be at least the number, or else at most.
+    /// Whether the sum must be at least the bound, otherwise at most.
     pub at_least: bool,
-    /// The number.
+    /// The bound.
     pub bound: f64,
 }
 
-/// Fewer stems than this from one plant in a week count as none.
+/// Stems per plant and week below this count as zero.
 const STEMS_LEAST: f64 = 1e-9;
 
 impl Model {
-    /// The program of a problem that has been checked.
+    /// The program of a valid problem.
     pub fn of(problem: &Problem) -> Self {
         Builder::new(problem).build()
     }
@@ -93,11 +94,11 @@ impl Model {
 struct Builder<'a> {
     problem: &'a Problem,
     model: Model,
-    /// Row of each demand's week.
+    /// The row of each week of each demand.
     wanted: Vec<Vec<usize>>,
-    /// Row of each class and week where stems are shared out.
+    /// The row of each class and week with shared stems.
     shared: Vec<Vec<Option<usize>>>,
-    /// Row of each room and week that somebody takes.
+    /// The row of each room and week in use.
     room: Vec<Vec<Option<usize>>>,
 }
 
@@ -124,13 +125,13 @@ impl<'a> Builder<'a> {
         self.model.columns.len() - 1
     }
 
-    fn row(&mut self, meaning: Meaning, at_least: bool, bound: f64) -> usize {
+    fn row(&mut self, kinds: RowKind, at_least: bool, bound: f64) -> usize {
         self.model.rows.push(Row {
             terms: Vec::new(),
             at_least,
             bound,
         });
-        self.model.meaning.push(meaning);
+        self.model.kinds.push(kinds);
         self.model.rows.len() - 1
     }
 
@@ -147,7 +148,7 @@ impl<'a> Builder<'a> {
             let mut missing = Vec::with_capacity(demand.wanted.len());
             for (place, (_, stems)) in demand.wanted.iter().enumerate() {
                 let column = self.column(demand.price, *stems, false);
-                let row = self.row(Meaning::Wanted { demand: n, place }, true, *stems);
+                let row = self.row(RowKind::Wanted { demand: n, place }, true, *stems);
                 self.term(row, column, 1.0);
                 rows.push(row);
                 missing.push(column);
@@ -171,13 +172,13 @@ impl<'a> Builder<'a> {
                 match open.as_slice() {
                     [] => {}
                     [(row, _)] => {
-                        // One demand only: what comes anyway is taken off what is wanted.
+                        // A single demand: existing stems reduce what is wanted.
                         if let Some(row) = self.model.rows.get_mut(*row) {
                             row.bound -= comes;
                         }
                     }
                     several => {
-                        let shared = self.row(Meaning::Shared { class: n, week }, false, comes);
+                        let shared = self.row(RowKind::Shared { class: n, week }, false, comes);
                         for (row, stems) in several {
                             let column = self.column(0.0, *stems, false);
                             self.term(*row, column, 1.0);
@@ -245,7 +246,7 @@ impl<'a> Builder<'a> {
             }
             let made = (choice.start > 0.0).then(|| {
                 let made = self.column(choice.start, 1.0, true);
-                let row = self.row(Meaning::Made { choice: n }, false, 0.0);
+                let row = self.row(RowKind::Made { choice: n }, false, 0.0);
                 self.term(row, plants, 1.0);
                 self.term(row, made, -most);
                 made
@@ -264,7 +265,7 @@ impl<'a> Builder<'a> {
             .get(room)
             .and_then(|room| room.free.get(week));
         let row = self.row(
-            Meaning::Room { room, week },
+            RowKind::Room { room, week },
             false,
             free.copied().unwrap_or(0.0),
         );

@@ -1,12 +1,11 @@
-//! A program written in MPS, the form in which mixed-integer programs are handed from solver to solver.
-//!
-//! Free-format MPS: names without spaces, one item a line; whole-number columns stand between markers.
+//! A program in free-format MPS, the exchange format of mixed-integer programs: names without spaces, one
+//! item a line, integer columns between markers.
 
 use core::fmt::Write as _;
 
 use crate::model::Model;
 
-/// The program as the text of an MPS file.
+/// The program as an MPS file.
 pub fn mps(model: &Model) -> String {
     let mut by_column: Vec<Vec<(usize, f64)>> = vec![Vec::new(); model.columns.len()];
     for (row, content) in model.rows.iter().enumerate() {
@@ -17,7 +16,7 @@ pub fn mps(model: &Model) -> String {
         }
     }
     let mut text = String::from("NAME plan\nROWS\n N cost\n");
-    // Writing into a text does not fail.
+    // Writing to a string cannot fail.
     for (n, row) in model.rows.iter().enumerate() {
         let kind = if row.at_least { 'G' } else { 'L' };
         let _ = writeln!(text, " {kind} r{n}");

@@ -1,33 +1,33 @@
-//! What is to be planned: stems wanted by week, sowings that could give them, and the room that these take.
+//! A planning problem: stems wanted by week, possible sowings, and the room they take.
 //!
 //! Weeks are counted from 0, the first that can still be planned for.
 
 use serde::{Deserialize, Serialize};
 
-/// Weeks that a problem may span: three years.
+/// The longest time span in weeks: three years.
 pub const WEEKS_MAX: usize = 160;
-/// Sowings to choose from, at most.
+/// The largest number of possible sowings.
 pub const CHOICES_MAX: usize = 200_000;
 
 /// A planning problem.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct Problem {
-    /// Weeks that it spans.
+    /// Number of weeks.
     pub weeks: usize,
     /// Everything that can be full.
     pub rooms: Vec<Room>,
     /// Stems wanted.
     pub demands: Vec<Demand>,
-    /// Kinds of stems, by the demands that they answer.
+    /// Classes of stems, by the demands they serve.
     pub classes: Vec<Class>,
-    /// Sowings to choose from.
+    /// Possible sowings.
     pub choices: Vec<Choice>,
 }
 
-/// Something that can be full: a mat, a shelf, the beds of a tunnel. In trays or in metres of bed.
+/// Something that can be full, in trays or metres of bed: a mat, a shelf, the beds of a tunnel.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct Room {
-    /// What is free in each week, not below 0.
+    /// What is free in each week, not negative.
     pub free: Vec<f64>,
 }
 
@@ -36,57 +36,57 @@ pub struct Room {
 pub struct Demand {
     /// Weeks with the stems wanted in them, ascending.
     pub wanted: Vec<(usize, f64)>,
-    /// What a stem that is missing counts, in the unit of [`Choice::cost`].
+    /// Cost of a missing stem, in the unit of [`Choice::cost`].
     pub price: f64,
 }
 
-/// Stems that answer the same demands.
+/// Stems that serve the same demands.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct Class {
-    /// Which demands.
+    /// Indices of the demands.
     pub answers: Vec<usize>,
     /// Stems by week that come anyway.
     pub comes: Vec<f64>,
 }
 
-/// A sowing that could be made, of any size up to a limit.
+/// A possible sowing, of any size up to a limit.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct Choice {
-    /// The kind of stems it gives.
+    /// Class of its stems.
     pub class: usize,
     /// The first week with stems.
     pub first: usize,
-    /// Stems of one plant in that week and those after it.
+    /// Stems per plant in that week and those after it.
     pub gives: Vec<f64>,
-    /// Room that one plant takes.
+    /// Room per plant.
     pub takes: Vec<Take>,
-    /// What one plant costs: seed, room and work.
+    /// Cost per plant: seed, room and work.
     pub cost: f64,
-    /// What the sowing costs whatever its size.
+    /// Fixed cost of the sowing.
     pub start: f64,
 }
 
-/// Room taken by one plant from one week on and before another.
+/// Room taken by one plant.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
 pub struct Take {
-    /// Which room.
+    /// Index of the room.
     pub room: usize,
-    /// From the beginning of this week.
+    /// First week.
     pub from: usize,
-    /// To the beginning of this one.
+    /// First week after it.
     pub to: usize,
-    /// How much, of the room's unit.
+    /// How much, in the unit of the room.
     pub each: f64,
 }
 
-/// What makes no sense in a problem.
+/// Why a problem is invalid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ProblemError {
     /// More weeks or choices than the limits allow.
     TooLarge,
-    /// A number that is negative, infinite or none: where.
+    /// The named field is negative or not finite.
     Odd(&'static str),
-    /// Something refers to a room, week, class or demand that is not there: what.
+    /// The named index is out of range.
     Missing(&'static str),
 }
 
@@ -103,7 +103,7 @@ impl core::fmt::Display for ProblemError {
 impl core::error::Error for ProblemError {}
 
 impl Problem {
-    /// Whether all of it hangs together.
+    /// Checks all fields.
     ///
     /// # Errors
     /// The first [`ProblemError`] found.
@@ -158,7 +158,7 @@ impl Problem {
         Ok(())
     }
 
-    /// The most plants of a choice that room and demands leave a use for; 0 where it serves nothing.
+    /// The largest useful number of plants of a choice, by room and demand; 0 if it serves no demand.
     pub fn most(&self, choice: &Choice) -> f64 {
         let mut useful = 0.0f64;
         let answers = self

@@ -6,7 +6,7 @@
 //! plain days, and only warmth above 10 C counts for more.
 
 use agronomy::AgronomyError;
-use agronomy::keeping::{store_days, tender_store_days};
+use agronomy::keeping::{chilling_sensitive_days_used, storage_days_used};
 use agronomy::quantity::{Celsius, Hours};
 use chrono::{Days, NaiveDate};
 
@@ -140,8 +140,8 @@ impl Rule {
     /// Days of keeping that hours at a temperature use up.
     fn days(&self, hours: f64, at_c: f64) -> Result<f64, AgronomyError> {
         let rule = match self.injured_below_c {
-            Some(_) => tender_store_days,
-            None => store_days,
+            Some(_) => chilling_sensitive_days_used,
+            None => storage_days_used,
         };
         rule(Hours(hours), Celsius(at_c), Celsius(self.store_c))
     }

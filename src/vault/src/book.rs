@@ -1,7 +1,8 @@
-//! Which of the two databases.
+//! The two databases.
 
-/// A database of its own. The demo season lives apart from the grower's own
-/// log, so that entering and leaving it cannot touch a single own entry.
+/// A database of its own for each book. The demo season is kept apart from the
+/// grower's own log, so that entering and leaving it cannot affect the grower's
+/// entries.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 pub enum Book {
     /// The grower's own log.
@@ -12,7 +13,7 @@ pub enum Book {
 }
 
 impl Book {
-    /// The name of its database and of its broadcast channel.
+    /// The name of the book's database and of its broadcast channel.
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {

@@ -3,17 +3,17 @@
 use crate::error::{Limit, VaultError};
 use serde::{Deserialize, Serialize};
 
-/// Longest device id, in bytes.
+/// Maximum length of a device id, in bytes.
 pub const DEVICE_ID_BYTES_MAX: usize = 64;
-/// Longest device name, in bytes of UTF-8.
+/// Maximum length of a device name, in bytes of UTF-8.
 pub const DEVICE_NAME_BYTES_MAX: usize = 200;
 
-/// Who writes on this device.
+/// Identifies this device as the author of entries.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Device {
     /// A random id, 1 to [`DEVICE_ID_BYTES_MAX`] bytes.
     pub id: String,
-    /// The name the user gave it; may be empty.
+    /// The name given by the user; may be empty.
     pub name: String,
 }
 
@@ -30,9 +30,9 @@ impl Device {
         Ok(())
     }
 
-    /// What stands after `self` was offered while `kept` was there: the id
-    /// that was written first, and the name given last.
-    pub(crate) fn beside(&self, kept: Option<Self>) -> Self {
+    /// Merges `self` with the stored record `kept`: the id that was written
+    /// first, and the most recent name.
+    pub(crate) fn merged_with(&self, kept: Option<Self>) -> Self {
         let id = kept.map_or_else(|| self.id.clone(), |kept| kept.id);
         Self {
             id,
@@ -66,10 +66,13 @@ mod tests {
     }
 
     #[test]
-    fn the_first_id_and_the_last_name_stand() {
+    fn the_first_id_and_the_last_name_are_kept() {
         let late = device("b", "shed");
-        assert_eq!(late.beside(None), late);
-        assert_eq!(late.beside(Some(device("a", "phone"))), device("a", "shed"));
+        assert_eq!(late.merged_with(None), late);
+        assert_eq!(
+            late.merged_with(Some(device("a", "phone"))),
+            device("a", "shed")
+        );
     }
 
     #[test]

@@ -1,25 +1,25 @@
-//! How safe stored data is from the browser's own clearing, and how much room
-//! there is.
+//! How safe stored data is from being cleared by the browser, and how much
+//! space there is.
 
 use js_sys::Promise;
 use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{StorageEstimate, StorageManager};
 
-/// Whether the browser promises not to clear this site of its own accord.
+/// Whether the browser guarantees not to clear this site's data by itself.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Persisted {
-    /// It promises.
+    /// It guarantees it.
     Yes,
-    /// It may clear it when space is short or the site goes unused.
+    /// It may clear the data when space is short or the site is not used.
     No,
-    /// It does not say.
+    /// The browser does not report it.
     Unknown,
 }
 
-/// Asks the browser to keep this site's data. Best asked after the first real
-/// data. Some browsers ask the user, and answer only when he does: do not
-/// wait for it before anything else.
+/// Asks the browser to keep this site's data, best called after the first real
+/// data was stored. Some browsers ask the user and answer only after the user
+/// does: do not block anything else on it.
 pub async fn ask_to_persist() -> Persisted {
     let Some(storage) = storage() else {
         return Persisted::Unknown;
@@ -27,7 +27,7 @@ pub async fn ask_to_persist() -> Persisted {
     answer(storage.persist().ok()).await
 }
 
-/// What the browser promises now, without asking for anything.
+/// The browser's current guarantee, without requesting anything.
 pub async fn persisted() -> Persisted {
     let Some(storage) = storage() else {
         return Persisted::Unknown;
@@ -35,8 +35,8 @@ pub async fn persisted() -> Persisted {
     answer(storage.persisted().ok()).await
 }
 
-/// Bytes used by this site and bytes it may use, by the browser's estimate,
-/// which rounds on purpose.
+/// Bytes used by this site and bytes it may use, as estimated by the browser,
+/// which rounds deliberately.
 pub async fn estimate() -> Option<(u64, u64)> {
     let promise = storage()?.estimate().ok()?;
     let estimate = JsFuture::from(promise).await.ok()?;
@@ -56,11 +56,11 @@ async fn answer(promise: Option<Promise>) -> Persisted {
 }
 
 fn bytes(value: f64) -> Option<u64> {
-    // Beyond 2^53 a byte more or less is not in the number anyway.
+    // Above 2^53 single bytes are not represented in the number anyway.
     (value.is_finite() && value >= 0.0).then_some(value as u64)
 }
 
-/// Missing in old browsers and on pages that are not secure.
+/// Missing in old browsers and on insecure pages.
 fn storage() -> Option<StorageManager> {
     let storage = web_sys::window()?.navigator().storage();
     (!storage.is_undefined()).then_some(storage)

@@ -1,40 +1,41 @@
-//! What can go wrong, and how a browser's exception is understood.
+//! Errors, and how a browser's exception is classified.
 
 use std::fmt;
 
-/// Why storage did not do what it was asked. Nothing of the request was
-/// stored, unless said otherwise. The sentence for the screen is made above.
+/// Why a storage operation failed. Nothing of the request was stored unless
+/// documented otherwise. The message for the user is written by the caller.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum VaultError {
-    /// This browser has no IndexedDB here, or it does not answer.
+    /// This browser has no IndexedDB here, or it does not respond.
     Unavailable,
-    /// The browser refuses storage: a private window, a blocked site setting.
+    /// The browser refuses storage, for example in a private window or by a
+    /// site setting.
     Refused,
-    /// No room left.
+    /// No space left.
     Quota,
-    /// Another tab holds an old version open and does not let go within
+    /// Another tab holds an old version open and does not release it within
     /// [`OPEN_WAIT_MS`](crate::OPEN_WAIT_MS).
     Blocked,
-    /// A newer version of the app laid out this database.
+    /// This database was written by a newer version of the app.
     Newer,
-    /// Ids that are stored with another text. Nothing of the batch was
-    /// written.
+    /// These ids are already stored with a different text. Nothing of the batch
+    /// was written.
     Conflict {
         /// The ids, in order of the batch.
         ids: Vec<String>,
     },
-    /// The connection is closed: given up to another tab (see
-    /// [`Closing`](crate::Closing)), or lost and not to be had again. After
-    /// a loss a batch may have reached the disk whole; appending it again is
+    /// The connection is closed: released to another tab (see
+    /// [`Closing`](crate::Closing)), or lost and could not be reopened. After a
+    /// loss a batch may have reached the disk completely; appending it again is
     /// safe.
     Closed,
-    /// Over a named limit.
+    /// A limit was exceeded.
     Limit(Limit),
-    /// Something else, in the browser's own words.
+    /// Another error, with the browser's own message.
     Other(String),
 }
 
-/// A named limit.
+/// The limit that was exceeded.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Limit {
     /// [`ROW_ID_BYTES_MAX`](crate::ROW_ID_BYTES_MAX), or an empty id.
@@ -69,7 +70,7 @@ impl fmt::Display for VaultError {
 
 impl std::error::Error for VaultError {}
 
-/// When an exception came.
+/// When an exception was raised.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum When {
     /// While the database was being opened.
@@ -78,12 +79,12 @@ pub(crate) enum When {
     Use,
 }
 
-/// What an exception means for what to do next.
+/// What an exception means for the next step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Fault {
-    /// The connection went: open again and repeat.
+    /// The connection was lost: open again and retry.
     Lost,
-    /// No use repeating.
+    /// Retrying would not help.
     Is(VaultError),
 }
 
@@ -93,11 +94,12 @@ impl From<VaultError> for Fault {
     }
 }
 
-/// Understands an exception by its name and message.
+/// Classifies an exception by its name and message.
 ///
-/// Names are those of the Indexed Database API 3.0 and of WebIDL. Quota also
-/// comes under other names or inside the message of an `AbortError`, by
-/// engine and age; that is common experience, not in the standard.
+/// The names are those of the Indexed Database API 3.0 and of WebIDL. A quota
+/// error also appears under other names or inside the message of an
+/// `AbortError`, depending on the browser engine and its version; that is
+/// common experience and not in the standard.
 pub(crate) fn classify(when: When, name: &str, message: &str) -> Fault {
     let says =
         |word: &str| contains_ignoring_case(name, word) || contains_ignoring_case(message, word);
@@ -110,8 +112,8 @@ pub(crate) fn classify(when: When, name: &str, message: &str) -> Fault {
             Fault::Is(VaultError::Refused)
         }
         (When::Open, "UnknownError") => Fault::Is(VaultError::Unavailable),
-        // An abort without a reason is a connection that is going; a store
-        // that cannot be found belongs to no layout of ours.
+        // An abort without a reason comes from a closing connection, and a
+        // missing store does not belong to any schema of ours.
         (
             When::Use,
             "InvalidStateError" | "AbortError" | "UnknownError" | "TransactionInactiveError",
@@ -130,7 +132,7 @@ mod tests {
     use VaultError::{Newer, Quota, Refused, Unavailable};
 
     #[test]
-    fn quota_is_known_under_all_its_names() {
+    fn quota_errors_are_recognised_under_all_their_names() {
         for (name, message) in [
             ("QuotaExceededError", ""),
             ("AbortError", "QuotaExceededError"),
@@ -148,7 +150,7 @@ mod tests {
     }
 
     #[test]
-    fn the_same_name_means_another_thing_when_opening_and_in_use() {
+    fn the_same_exception_differs_between_opening_and_use() {
         let open = |name| classify(When::Open, name, "");
         let in_use = |name| classify(When::Use, name, "");
         assert_eq!(open("InvalidStateError"), Fault::Is(Refused));
@@ -161,7 +163,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_not_known_keeps_its_words() {
+    fn unknown_exceptions_keep_their_message() {
         assert_eq!(
             classify(When::Use, "DataError", "bad key"),
             Fault::Is(VaultError::Other("DataError: bad key".to_owned()))

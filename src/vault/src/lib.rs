@@ -1,16 +1,16 @@
-//! Browser storage: the only room that touches IndexedDB, local storage, the
+//! Browser storage: the only crate that uses IndexedDB, local storage, the
 //! broadcast channel and the storage manager.
 //!
-//! It stores rows of an id and a JSON text and never looks inside the text,
-//! so that what a newer version wrote comes out as it went in. A row is never
+//! It stores rows of an id and a JSON text and never interprets the text, so
+//! that entries of a newer version are returned unchanged. Rows are never
 //! changed or removed: there is no function for it. The one exception is
-//! [`Vault::forget_demo`], which cannot reach the grower's own book.
+//! [`Vault::forget_demo`], which cannot affect the grower's own book.
 //!
-//! What this room deliberately does not do: read a clock, make ids, parse
-//! entries, or put errors into sentences for the screen.
+//! This crate deliberately does not read a clock, create ids, parse entries, or
+//! format errors for the user.
 //!
-//! All asynchronous functions run in a browser only. On the host the crate
-//! compiles, so that its pure parts are tested there.
+//! All asynchronous functions run in a browser only. The crate also compiles on
+//! the host, where its pure parts are tested.
 
 mod book;
 mod device;
@@ -18,10 +18,10 @@ pub mod durability;
 mod error;
 mod idb;
 mod memory;
+mod merge;
 mod notices;
 pub mod prefs;
 mod row;
-mod settle;
 pub mod tabs;
 mod vault;
 
@@ -29,9 +29,9 @@ pub use book::Book;
 pub use device::{DEVICE_ID_BYTES_MAX, DEVICE_NAME_BYTES_MAX, Device};
 pub use error::{Limit, VaultError};
 #[cfg(feature = "trial")]
-pub use idb::ladder::{TALLER, TALLER_VERSION};
-pub use idb::{ladder::SCHEMA_VERSION, open::OPEN_WAIT_MS};
+pub use idb::migrations::{NEWER_MIGRATIONS, NEWER_VERSION};
+pub use idb::{migrations::SCHEMA_VERSION, open::OPEN_WAIT_MS};
+pub use merge::Appended;
 pub use notices::Closing;
 pub use row::{APPEND_BYTES_MAX, APPEND_ROWS_MAX, ROW_ID_BYTES_MAX, ROW_JSON_BYTES_MAX, Row};
-pub use settle::Appended;
 pub use vault::Vault;

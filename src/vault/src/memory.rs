@@ -1,13 +1,13 @@
-//! The same vault without a disk, for a window that may not store.
+//! The same vault without a disk, for a window that may not store data.
 
 use crate::device::Device;
 use crate::error::VaultError;
+use crate::merge::{Appended, merge};
 use crate::row::Row;
-use crate::settle::{Appended, settle};
 use std::cell::RefCell;
 use std::collections::{BTreeMap, HashMap};
 
-/// Rows that live as long as the page.
+/// Rows that are lost with the page.
 #[derive(Default)]
 pub(crate) struct Memory {
     rows: RefCell<BTreeMap<String, String>>,
@@ -33,11 +33,11 @@ impl Memory {
             .iter()
             .filter_map(|r| rows.get(&r.id).map(|json| (r.id.clone(), json.clone())))
             .collect();
-        let settled = settle(batch, &kept)?;
-        for row in &settled.fresh {
+        let merged = merge(batch, &kept)?;
+        for row in &merged.fresh {
             rows.insert(row.id.clone(), row.json.clone());
         }
-        Ok(settled.appended())
+        Ok(merged.appended())
     }
 
     pub(crate) fn device(&self) -> Option<Device> {
@@ -45,9 +45,9 @@ impl Memory {
     }
 
     pub(crate) fn set_device(&self, offered: &Device) -> Device {
-        let stands = offered.beside(self.device());
-        self.replace_device(&stands);
-        stands
+        let merged = offered.merged_with(self.device());
+        self.replace_device(&merged);
+        merged
     }
 
     pub(crate) fn replace_device(&self, device: &Device) {
@@ -95,7 +95,7 @@ mod tests {
     }
 
     #[test]
-    fn reading_leaves_out_what_is_not_there() {
+    fn reading_leaves_out_missing_rows() {
         let memory = Memory::default();
         memory.append(&[row("a", "1")]).expect("no conflict");
         let ids = ["x".to_owned(), "a".to_owned()];
@@ -103,7 +103,7 @@ mod tests {
     }
 
     #[test]
-    fn the_first_device_id_stands_until_it_is_replaced() {
+    fn the_first_device_id_is_kept_until_it_is_replaced() {
         let device = |id: &str| Device {
             id: id.to_owned(),
             name: String::new(),

@@ -1,13 +1,13 @@
-//! Telling the app that a connection was given up.
+//! Notifies the app that a connection was released.
 
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 
-/// Why a vault closed for good. The app opens a new one, or asks the user to
-/// reload; nothing that was reported as saved is lost.
+/// Why a vault was closed permanently. The app opens a new one or asks the user
+/// to reload; nothing that was reported as saved is lost.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Closing {
-    /// Another tab runs a newer version and is changing the layout.
+    /// Another tab runs a newer version and is changing the schema.
     Upgrading,
     /// The database is being deleted: the demo was left in another tab.
     Deleted,
@@ -15,7 +15,7 @@ pub enum Closing {
 
 type Listener = Rc<dyn Fn(Closing)>;
 
-/// The app's ear, and what was said before it listened.
+/// The app's listener, and the notice that may have come before it.
 #[derive(Default)]
 pub(crate) struct Notices {
     closing: Cell<Option<Closing>>,
@@ -23,21 +23,22 @@ pub(crate) struct Notices {
 }
 
 impl Notices {
-    /// Why the vault closed for good, if it did.
+    /// Why the vault was closed permanently, if it was.
     pub(crate) fn closing(&self) -> Option<Closing> {
         self.closing.get()
     }
 
-    pub(crate) fn tell(&self, closing: Closing) {
+    pub(crate) fn notify(&self, closing: Closing) {
         self.closing.set(Some(closing));
-        // Cloned out, so that the callback may set another listener.
+        // Cloned, so that the callback may set another listener.
         let listener = self.listener.borrow().clone();
         if let Some(listener) = listener {
             listener(closing);
         }
     }
 
-    /// Replaces the listener; one that comes late is told at once.
+    /// Replaces the listener; a listener that is set late is called
+    /// immediately.
     pub(crate) fn listen(&self, listener: Listener) {
         *self.listener.borrow_mut() = Some(Rc::clone(&listener));
         if let Some(closing) = self.closing.get() {
@@ -51,16 +52,16 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_late_listener_is_told() {
+    fn a_late_listener_is_called() {
         let notices = Notices::default();
         assert_eq!(notices.closing(), None);
-        notices.tell(Closing::Upgrading);
-        let heard = Rc::new(RefCell::new(Vec::new()));
-        let ear = Rc::clone(&heard);
-        notices.listen(Rc::new(move |c| ear.borrow_mut().push(c)));
-        assert_eq!(*heard.borrow(), [Closing::Upgrading]);
-        notices.tell(Closing::Deleted);
-        assert_eq!(*heard.borrow(), [Closing::Upgrading, Closing::Deleted]);
+        notices.notify(Closing::Upgrading);
+        let received = Rc::new(RefCell::new(Vec::new()));
+        let sink = Rc::clone(&received);
+        notices.listen(Rc::new(move |c| sink.borrow_mut().push(c)));
+        assert_eq!(*received.borrow(), [Closing::Upgrading]);
+        notices.notify(Closing::Deleted);
+        assert_eq!(*received.borrow(), [Closing::Upgrading, Closing::Deleted]);
     }
 
     #[test]
@@ -68,7 +69,7 @@ mod tests {
         let notices = Rc::new(Notices::default());
         let inner = Rc::clone(&notices);
         notices.listen(Rc::new(move |_| inner.listen(Rc::new(|_| ()))));
-        notices.tell(Closing::Deleted);
+        notices.notify(Closing::Deleted);
         assert_eq!(notices.closing(), Some(Closing::Deleted));
     }
 }

@@ -1,10 +1,10 @@
-//! Choices of this device only, kept in local storage because the first paint
-//! needs them.
+//! Preferences of this device only, stored in local storage because the first
+//! paint needs them.
 //!
-//! Under the key [`KEY`] stands one JSON object with the members `theme`,
-//! `units`, `screen`, `book` and `exported_ms`, each of which may be missing.
-//! Whatever is missing, unknown or damaged counts as not chosen; members that
-//! a newer version wrote are left as they are.
+//! The key [`KEY`] holds one JSON object with the optional members `theme`,
+//! `units`, `screen`, `book` and `exported_ms`. A missing, unknown or damaged
+//! member counts as not chosen; members that a newer version wrote are left
+//! unchanged.
 
 use crate::book::Book;
 use gloo_storage::{LocalStorage, Storage};
@@ -12,13 +12,13 @@ use serde_json::{Map, Value};
 
 /// The key in local storage.
 pub const KEY: &str = "stemtide";
-/// Longest name of a screen, in bytes.
+/// Maximum length of a screen's name, in bytes.
 pub const SCREEN_BYTES_MAX: usize = 200;
 
-/// Colours of the screen.
+/// Colour theme.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Theme {
-    /// As the device says.
+    /// Follows the device's setting.
     #[default]
     Auto,
     /// Light.
@@ -29,17 +29,17 @@ pub enum Theme {
     Sunlight,
 }
 
-/// Units shown and typed; inside everything is SI.
+/// Units for display and input; internally everything is SI.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Units {
-    /// Degrees C, metres, millimetres.
+    /// Degrees Celsius, metres, millimetres.
     #[default]
     Metric,
-    /// Degrees F, feet, inches.
+    /// Degrees Fahrenheit, feet, inches.
     Us,
 }
 
-/// The choices.
+/// The stored preferences.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Prefs {
     /// Colours.
@@ -55,16 +55,16 @@ pub struct Prefs {
 }
 
 impl Prefs {
-    /// The stored choices; the defaults where there are none or local storage
-    /// cannot be read.
+    /// The stored preferences, or the defaults if there are none or local
+    /// storage cannot be read.
     #[must_use]
     pub fn load() -> Self {
         Self::from_value(&stored())
     }
 
-    /// Changes the stored choices, starting from what is stored now rather
-    /// than from what this tab read earlier. Gives back the choices, and
-    /// whether they are stored: a private window may refuse.
+    /// Changes the stored preferences, starting from what is stored now rather
+    /// than from what this tab read earlier. Returns the preferences and
+    /// whether they were stored: a private window may refuse.
     pub fn update(change: impl FnOnce(&mut Self)) -> (Self, bool) {
         let mut object = stored();
         let mut prefs = Self::from_value(&object);
@@ -116,10 +116,10 @@ impl Prefs {
 }
 
 impl Theme {
-    /// All of them, in the order to offer them.
+    /// All themes in the order to offer them.
     pub const ALL: [Self; 4] = [Self::Auto, Self::Light, Self::Dark, Self::Sunlight];
 
-    /// The word in storage and in the page's `data-theme`.
+    /// The value in storage and in the page's `data-theme`.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
@@ -130,7 +130,7 @@ impl Theme {
         }
     }
 
-    /// The theme of a word.
+    /// Parses a theme.
     #[must_use]
     pub fn parse(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|theme| theme.word() == word)
@@ -138,10 +138,10 @@ impl Theme {
 }
 
 impl Units {
-    /// Both of them.
+    /// Both systems of units.
     pub const ALL: [Self; 2] = [Self::Metric, Self::Us];
 
-    /// The word in storage.
+    /// The value in storage.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
@@ -150,14 +150,14 @@ impl Units {
         }
     }
 
-    /// The units of a word.
+    /// Parses a system of units.
     #[must_use]
     pub fn parse(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|units| units.word() == word)
     }
 }
 
-/// The stored object; an empty one for anything else.
+/// The stored object, or an empty one for anything else.
 fn stored() -> Map<String, Value> {
     if !readable() {
         return Map::new();
@@ -168,8 +168,8 @@ fn stored() -> Map<String, Value> {
     }
 }
 
-/// Whether local storage is there and lets itself be read. The library
-/// throws where it is not, so it is asked first.
+/// Whether local storage exists and can be read. The library throws if it does
+/// not, so this is checked first.
 fn readable() -> bool {
     web_sys::window()
         .and_then(|window| window.local_storage().ok().flatten())
@@ -223,7 +223,7 @@ mod tests {
     }
 
     #[test]
-    fn an_overlong_screen_is_not_kept() {
+    fn an_overlong_screen_name_is_not_stored() {
         let prefs = Prefs {
             screen: Some("s".repeat(SCREEN_BYTES_MAX + 1)),
             ..Prefs::default()

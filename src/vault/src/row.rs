@@ -1,23 +1,24 @@
-//! A stored row and the limits on it.
+//! A stored row and its limits.
 
 use crate::error::{Limit, VaultError};
 
-/// Longest id of a row, in bytes of UTF-8.
+/// Maximum length of a row's id, in bytes of UTF-8.
 pub const ROW_ID_BYTES_MAX: usize = 128;
-/// Longest JSON text of a row, in bytes of UTF-8. An entry is a few hundred;
-/// a cell map of a large tray a few thousand.
+/// Maximum length of a row's JSON text, in bytes of UTF-8. An entry has a few
+/// hundred, the cell map of a large tray a few thousand.
 pub const ROW_JSON_BYTES_MAX: usize = 1 << 20;
-/// Most rows in one append. A busy season is a few thousand entries.
+/// Maximum number of rows in one append. A busy season has a few thousand
+/// entries.
 pub const APPEND_ROWS_MAX: usize = 200_000;
-/// Most bytes of JSON text in one append.
+/// Maximum bytes of JSON text in one append.
 pub const APPEND_BYTES_MAX: usize = 128 << 20;
 
 /// One entry as stored.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Row {
-    /// Globally unique; the key. 1 to [`ROW_ID_BYTES_MAX`] bytes.
+    /// Globally unique key of 1 to [`ROW_ID_BYTES_MAX`] bytes.
     pub id: String,
-    /// The entry's JSON text, kept to the byte. At most
+    /// The entry's JSON text, stored byte for byte. At most
     /// [`ROW_JSON_BYTES_MAX`] bytes. The same id always has the same text.
     pub json: String,
 }
@@ -25,7 +26,7 @@ pub struct Row {
 /// Checks a batch against the limits before anything is written.
 ///
 /// # Errors
-/// [`VaultError::Limit`] naming the first limit that is passed.
+/// [`VaultError::Limit`] with the first limit that is exceeded.
 pub(crate) fn check(batch: &[Row]) -> Result<(), VaultError> {
     if batch.len() > APPEND_ROWS_MAX {
         return Err(VaultError::Limit(Limit::AppendRows));

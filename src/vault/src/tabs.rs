@@ -1,4 +1,4 @@
-//! Telling the other tabs of this browser what was appended.
+//! Notifies the other tabs of this browser about appended rows.
 
 use crate::book::Book;
 use std::cell::RefCell;
@@ -6,14 +6,14 @@ use wasm_bindgen::prelude::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{BroadcastChannel, MessageEvent};
 
-type Heard = Closure<dyn FnMut(MessageEvent)>;
+type MessageHandler = Closure<dyn FnMut(MessageEvent)>;
 
-/// A book's channel. A browser without channels hears and says nothing;
-/// nothing is lost by it, other tabs see new rows when they read again.
-/// Dropping it leaves the channel.
+/// A book's channel. A browser without broadcast channels neither sends nor
+/// receives messages; nothing is lost, because other tabs see new rows the next
+/// time they read. Dropping it closes the channel.
 pub struct Tabs {
     channel: Option<BroadcastChannel>,
-    heard: RefCell<Option<Heard>>,
+    handler: RefCell<Option<MessageHandler>>,
 }
 
 impl Tabs {
@@ -22,32 +22,32 @@ impl Tabs {
     pub fn join(book: Book) -> Self {
         Self {
             channel: BroadcastChannel::new(book.name()).ok(),
-            heard: RefCell::new(None),
+            handler: RefCell::new(None),
         }
     }
 
-    /// Tells the other tabs that these rows are stored. Call it after the
-    /// append is ready.
+    /// Notifies the other tabs that these rows are stored. Call it after the
+    /// append has completed.
     pub fn announce(&self, ids: &[String]) {
         if let (Some(channel), Ok(text)) = (&self.channel, serde_json::to_string(ids)) {
-            // A channel that was closed under us is as good as none.
+            // A channel that was closed meanwhile is treated as missing.
             let _closed = channel.post_message(&JsValue::from_str(&text));
         }
     }
 
-    /// Calls `told` with the ids another tab announced, never with this
-    /// one's own. Replaces an earlier listener.
-    pub fn listen(&self, told: impl Fn(Vec<String>) + 'static) {
+    /// Calls `callback` with the ids announced by another tab, never with this
+    /// tab's own. Replaces an earlier listener.
+    pub fn listen(&self, callback: impl Fn(Vec<String>) + 'static) {
         let Some(channel) = &self.channel else {
             return;
         };
-        let heard = Heard::new(move |event: MessageEvent| {
+        let handler = MessageHandler::new(move |event: MessageEvent| {
             if let Some(ids) = ids_in(event.data().as_string().as_deref()) {
-                told(ids);
+                callback(ids);
             }
         });
-        channel.set_onmessage(Some(heard.as_ref().unchecked_ref()));
-        self.heard.replace(Some(heard));
+        channel.set_onmessage(Some(handler.as_ref().unchecked_ref()));
+        self.handler.replace(Some(handler));
     }
 }
 
@@ -60,7 +60,7 @@ impl Drop for Tabs {
     }
 }
 
-/// The ids in a message; nothing for one of another kind or version.
+/// The ids in a message; `None` for a message of another kind or version.
 fn ids_in(message: Option<&str>) -> Option<Vec<String>> {
     serde_json::from_str(message?).ok()
 }
@@ -70,7 +70,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_message_of_another_kind_is_not_heard() {
+    fn a_message_of_another_kind_is_ignored() {
         assert_eq!(ids_in(Some("[\"a\"]")), Some(vec!["a".to_owned()]));
         assert_eq!(ids_in(Some("{\"kind\":\"later\"}")), None);
         assert_eq!(ids_in(Some("[1]")), None);

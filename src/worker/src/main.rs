@@ -5,7 +5,7 @@
 
 use js_sys::{Array, Uint8Array};
 use planner::chance::Run;
-use planner::post::{Ask, Tell};
+use planner::protocol::{Request, Response};
 use serde::Serialize;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
@@ -29,54 +29,54 @@ fn main() {
         };
         match serde_json::from_str(&text) {
             Ok(ask) => answer(&here, ask),
-            Err(error) => tell(&here, &Tell::Failed(error.to_string())),
+            Err(error) => tell(&here, &Response::Failed(error.to_string())),
         }
     });
     scope.set_onmessage(Some(heard.as_ref().unchecked_ref()));
     // Lives as long as the thread.
     heard.forget();
-    tell(&scope, &Tell::Ready);
+    tell(&scope, &Response::Ready);
 }
 
-fn answer(scope: &DedicatedWorkerGlobalScope, ask: Ask) {
+fn answer(scope: &DedicatedWorkerGlobalScope, ask: Request) {
     match ask {
-        Ask::Plan { problem, limit_s } => {
+        Request::Plan { problem, limit_s } => {
             let clock = || now_s(scope);
             let found = planner::answer(&problem, limit_s, &clock, &mut |found| {
-                tell(scope, &Tell::Better(found.clone()));
+                tell(scope, &Response::Better(found.clone()));
             });
             let told = match found {
-                Ok(answer) => Tell::Planned(answer),
-                Err(error) => Tell::Failed(error.to_string()),
+                Ok(answer) => Response::Planned(answer),
+                Err(error) => Response::Failed(error.to_string()),
             };
             tell(scope, &told);
         }
-        Ask::Play(case) => match Run::new(&case) {
+        Request::Play(case) => match Run::new(&case) {
             Ok(mut run) => {
                 while !run.advance(SEASONS_AT_ONCE) {
-                    tell(scope, &Tell::Played(run.done()));
+                    tell(scope, &Response::Played(run.done()));
                 }
                 let told = run.outcome().map_or_else(
-                    || Tell::Failed("no season was played".to_owned()),
-                    Tell::Chance,
+                    || Response::Failed("no season was played".to_owned()),
+                    Response::Chance,
                 );
                 tell(scope, &told);
             }
-            Err(error) => tell(scope, &Tell::Failed(error.to_string())),
+            Err(error) => tell(scope, &Response::Failed(error.to_string())),
         },
     }
 }
 
 /// What is seen in the picture of an array of the question and the picture's bytes.
-fn looked(asked: &Array) -> imaging::post::Tell {
+fn looked(asked: &Array) -> imaging::protocol::Response {
     let Some(text) = asked.get(0).as_string() else {
-        return imaging::post::Tell::Failed("a picture came without a question".to_owned());
+        return imaging::protocol::Response::Failed("a picture came without a question".to_owned());
     };
     // Any view of bytes will do; what is none has no bytes, and a picture without bytes is refused.
     let bytes = Uint8Array::new(&asked.get(1)).to_vec();
     match serde_json::from_str(&text) {
-        Ok(ask) => imaging::post::answer(&ask, &bytes),
-        Err(error) => imaging::post::Tell::Failed(error.to_string()),
+        Ok(ask) => imaging::protocol::answer(&ask, &bytes),
+        Err(error) => imaging::protocol::Response::Failed(error.to_string()),
     }
 }
 

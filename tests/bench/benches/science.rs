@@ -1,16 +1,16 @@
-//! What the agronomy takes, for what a phone asks of it over and over; and what SciPy takes for the same emergence fit in the same
-//! run, where there is one.
+//! Times of the agronomy that a phone computes over and over, and of SciPy for the same emergence fit in the same run, if it is
+//! installed.
 
 use std::error::Error;
 use std::process::Command;
 
 use agronomy::bloom::{StageKnown, first_bloom};
 use agronomy::climate::{Climate, Cover, FrostDates, Normals};
-use agronomy::degree_days::{Cutoff, Method, Thresholds, accumulate};
+use agronomy::degree_days::single_sine;
 use agronomy::emergence::fit::{Fit, fit};
-use agronomy::emergence::{Count, Usual, outlook};
+use agronomy::emergence::{Count, EmergenceFigures, outlook};
 use agronomy::quantity::{Celsius, Chance, Latitude};
-use agronomy::sowing::{least_sown, least_sown_uncertain};
+use agronomy::sowing::{Cell, Germination, least_sown};
 use agronomy::{AgronomyError, daylength};
 use chrono::NaiveDate;
 use culture::Reference;
@@ -31,7 +31,7 @@ const TRAY: [(f64, u32); 10] = [
 ];
 const CELLS: u32 = 128;
 
-const USUAL: Usual = Usual {
+const USUAL: EmergenceFigures = EmergenceFigures {
     first_day: 5.0,
     half_day: 8.0,
     most_day: 13.0,
@@ -42,13 +42,12 @@ const USUAL: Usual = Usual {
 };
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let told = fit(&[&tray()], None)?;
-    scipy(&told)?;
+    scipy(&fit(&[&tray()], None)?)?;
     divan::main();
     Ok(())
 }
 
-/// Lets SciPy fit the same counts, holds its curve against ours, and prints its time.
+/// Has SciPy fit the same counts, compares its curve with ours, and prints its time.
 fn scipy(ours: &Fit) -> Result<(), Box<dyn Error>> {
     let script = concat!(env!("CARGO_MANIFEST_DIR"), "/emergence_fit.py");
     let counts: Vec<String> = TRAY.iter().map(|(day, up)| format!("{day}:{up}")).collect();
@@ -114,8 +113,12 @@ fn fit_of_ten_inspections_with_usual_figures(bencher: Bencher<'_, '_>) {
 
 #[divan::bench]
 fn final_stand_from_the_fit(bencher: Bencher<'_, '_>) {
-    let told = fit(&[&tray()], Some(&USUAL));
-    bencher.bench(|| told.as_ref().map(|told| black_box(told).final_stand()));
+    let fitted = fit(&[&tray()], Some(&USUAL));
+    bencher.bench(|| {
+        fitted
+            .as_ref()
+            .map(|fit| black_box(fit).stand_after(f64::INFINITY))
+    });
 }
 
 #[divan::bench]
@@ -129,13 +132,14 @@ fn chance(share: f64) -> Result<Chance, AgronomyError> {
 }
 
 #[divan::bench(args = [0.9, 0.5, 0.1])]
-fn least_sown_for_2000_plants(rate: f64) -> Result<u32, AgronomyError> {
-    least_sown(black_box(2000), chance(rate)?, Chance::NINE_IN_TEN)
+fn least_cells_for_2000_plants(rate: f64) -> Result<u32, AgronomyError> {
+    let cell = Cell::new(Germination::Known(chance(rate)?), 1, Chance::CERTAIN)?;
+    cell.least_cells(black_box(2000), Chance::NINE_IN_TEN)
 }
 
 #[divan::bench]
 fn least_sown_for_2000_plants_of_uncertain_germination() -> Result<u32, AgronomyError> {
-    least_sown_uncertain(black_box(2000), 40.0, 10.0, Chance::NINE_IN_TEN)
+    least_sown(black_box(2000), 40.0, 10.0, Chance::NINE_IN_TEN)
 }
 
 fn place() -> Result<Climate, AgronomyError> {
@@ -160,19 +164,15 @@ fn a_year_of_degree_days(bencher: Bencher<'_, '_>, under: &str) {
         "tunnel" => Cover::Tunnel,
         _ => Cover::Open,
     };
-    let asked =
-        place().and_then(|place| Ok((place, Thresholds::new(Celsius(5.0), Some(Celsius(28.0)))?)));
-    let sine = Method::SingleSine(Cutoff::Horizontal);
+    let place = place();
     bencher.bench(|| {
-        asked.as_ref().map(|(place, thresholds)| {
-            accumulate(
-                black_box(place),
-                cover,
-                new_year(2027),
-                new_year(2028),
-                sine,
-                *thresholds,
-            )
+        place.as_ref().map(|place| {
+            let days = new_year(2027).iter_days().take(365);
+            days.map(|day| {
+                let (min, max) = black_box(place).day_under(day, cover);
+                single_sine(min, max, Celsius(5.0), Some(Celsius(28.0))).0
+            })
+            .sum::<f64>()
         })
     });
 }

@@ -1,49 +1,52 @@
-//! What becomes of seed and seedlings on a bench once mat and dome are gone, or stay.
+//! What happens to seed and seedlings on a bench after heat mat and dome are removed, or if they stay.
 //!
-//! From memory of practice unless a source is named, so every figure is varied:
+//! From memory of practice unless a source is given, so every figure is varied:
 //!
-//! - Off the mat what is still to come takes longer, by thermal time: a lit room of 18 °C against the crop's best temperature, over its
-//!   base (both from the crop reference). The harsher bench takes twice as long.
-//! - Off the mat, and without the dome, a part of the seed that still waits is lost every day: it rots in a mix that is too cool for it,
-//!   the more the more its pace falls behind, or dries out as it swells ("one dry afternoon kills pellets and dust seed"). Both at once
-//!   cost a crop that wants it warm about a third in a week.
-//! - Pelleted and dust-like seed (lisianthus, trachelium) dries out twice as fast, and its dome is vented, so what stands under it damps
-//!   off half as fast ("keep vented to 60-80 % up: this keeps late ones from dying dry").
-//! - Seedlings that stand under a dome damp off ("small seedlings rot fast", "damping off: 10-30 % loss"), and those that stand on a
-//!   mat stretch until they are of no use ("leaving it on is the commonest cause of leggy plants"): so many of them for every day
-//!   beyond the first few.
+//! - Off the mat the remaining emergence is slower, by thermal time: a lit room of 18 °C compared with the
+//!   crop's best temperature, above its base (both from the crop reference). On the harsher bench it takes
+//!   twice as long.
+//! - Off the mat, and without the dome, a share of the seed that has not emerged is lost every day: it rots
+//!   in a mix that is too cool for it, the more the further its pace falls, or it dries out as it swells
+//!   ("one dry afternoon kills pellets and dust seed"). Both together cost a warm-germinating crop about a
+//!   third in a week.
+//! - Pelleted and dust-like seed (lisianthus, trachelium) dries out twice as fast, and its dome is vented, so
+//!   its seedlings damp off half as fast ("keep vented to 60-80 % up: this keeps late ones from dying dry").
+//! - Seedlings under a dome damp off ("small seedlings rot fast", "damping off: 10-30 % loss"), and seedlings
+//!   on a mat stretch until they are unusable ("leaving it on is the commonest cause of leggy plants"): a
+//!   share of them for every day beyond the first few.
 
 use culture::Crop;
 
 use crate::truth::Seed;
 
-/// Crops of pelleted or dust-like seed that dries out: the slow ones.
+/// Slow crops with pelleted or dust-like seed that dries out.
 const DRIES_OUT: [&str; 2] = ["eustoma", "trachelium"];
-/// A lit room, °C.
+/// Temperature of a lit room, °C.
 const ROOM_C: f64 = 18.0;
-/// Days for which a seedling bears the dome.
+/// Days that a seedling tolerates the dome.
 const DOME_BORNE_DAYS: f64 = 2.0;
-/// Days for which a seedling bears the mat.
+/// Days that a seedling tolerates the mat.
 const MAT_BORNE_DAYS: f64 = 3.0;
 
 /// How a bench treats seed and seedlings.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bench {
-    /// Its name in the table.
+    /// Name in the table.
     pub name: &'static str,
-    /// Pace off the mat, as part of the pace on it; `None`: by thermal time.
+    /// Pace off the mat relative to the pace on it; `None`: by thermal time.
     pub off_mat_pace: Option<f64>,
-    /// Share of the waiting seed that would be lost every day off the mat if it stood still there; less, the less its pace falls.
+    /// Share of the unemerged seed that would be lost every day off the mat if development stopped
+    /// completely; less if the pace falls less.
     pub waiting_cool: f64,
-    /// Share of the waiting seed that is lost every day without the dome.
+    /// Share of the unemerged seed that is lost every day without the dome.
     pub waiting_undomed: f64,
-    /// Share of the seedlings that is lost every day that they stand too long under the dome.
+    /// Share of the seedlings that is lost for every day under the dome beyond the tolerated ones.
     pub standing_domed: f64,
-    /// Share of the seedlings that is lost every day that they stand too long on the mat.
+    /// Share of the seedlings that is lost for every day on the mat beyond the tolerated ones.
     pub standing_on_mat: f64,
 }
 
-/// The benches on which the policies are tried. The first one is what is held likely.
+/// The benches on which the policies are compared. The first one is considered likely.
 pub const BENCHES: [Bench; 3] = [
     Bench {
         name: "likely",
@@ -71,23 +74,23 @@ pub const BENCHES: [Bench; 3] = [
     },
 ];
 
-/// When dome and mat went, in days after sowing.
+/// When dome and mat were removed, in days after sowing.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Off {
-    /// The dome; infinite while it is on.
+    /// Dome; infinite while it is on.
     pub dome: f64,
-    /// The mat; infinite while it is on.
+    /// Mat; infinite while it is on.
     pub mat: f64,
 }
 
 impl Off {
-    /// Both on.
+    /// Neither removed yet.
     pub const NOT_YET: Self = Self {
         dome: f64::INFINITY,
         mat: f64::INFINITY,
     };
 
-    /// Both on one day.
+    /// Both removed on the same day.
     pub fn on(day: i64) -> Self {
         let day = day as f64;
         Self {
@@ -98,7 +101,7 @@ impl Off {
 }
 
 impl Bench {
-    /// As it treats a crop.
+    /// The bench with the losses of a crop.
     pub fn for_crop(mut self, crop: &Crop) -> Self {
         if DRIES_OUT.contains(&crop.id().as_str()) {
             self.waiting_undomed *= 2.0;
@@ -107,8 +110,8 @@ impl Bench {
         self
     }
 
-    /// Whether seed that waits fares on it as on another.
-    pub fn waits_like(&self, other: &Self) -> bool {
+    /// Whether unemerged seed behaves the same on another bench.
+    pub fn same_before_emergence(&self, other: &Self) -> bool {
         let standing = |bench: &Self| Self {
             name: "",
             standing_domed: 0.0,
@@ -118,7 +121,7 @@ impl Bench {
         standing(self) == standing(other)
     }
 
-    /// Pace off the mat, as part of the pace on it.
+    /// Pace off the mat relative to the pace on it.
     pub fn pace(&self, crop: &Crop) -> f64 {
         self.off_mat_pace.unwrap_or_else(|| {
             let typical = |name| crop.typical(name).expect("the reference has it");
@@ -128,7 +131,7 @@ impl Bench {
         })
     }
 
-    /// The day on which a seed comes up, if it does.
+    /// The day on which a seed emerges, if it does.
     pub fn up_on(&self, pace: f64, seed: &Seed, off: Off) -> Option<f64> {
         let on_mat = seed.day?;
         let up = if on_mat <= off.mat {
@@ -167,10 +170,11 @@ mod tests {
         }
     }
 
-    /// Worked out by hand: half up off the mat since day 6 at half the pace, it is up on day 6 + 4 x 2 = 14; eight days off the mat
-    /// at half of 12 % and four without a dome at 6 % leave 0.94^12 = 0.476.
+    /// Worked by hand: halfway at removal from the mat on day 6 and then at half the pace, it emerges on day
+    /// 6 + 4 x 2 = 14; eight days off the mat at half of 12 % and four without a dome at 6 % leave 0.94^12 =
+    /// 0.476.
     #[test]
-    fn seed_waits_and_is_lost_by_the_days() {
+    fn unemerged_seed_is_lost_by_the_days() {
         let bench = BENCHES[2];
         let off = Off {
             dome: 10.0,
@@ -196,9 +200,10 @@ mod tests {
         );
     }
 
-    /// Up on day 10; dome until day 20: eight days too long; mat until day 18: five too long; 0.98^13 = 0.769.
+    /// Emerged on day 10; dome until day 20: eight days too long; mat until day 18: five too long; 0.98^13 =
+    /// 0.769.
     #[test]
-    fn seedlings_bear_dome_and_mat_for_some_days() {
+    fn seedlings_tolerate_dome_and_mat_for_some_days() {
         let bench = BENCHES[0];
         let late = Off {
             dome: 20.0,

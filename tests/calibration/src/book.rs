@@ -1,4 +1,4 @@
-//! One tray's book: what a grower would record of it, and what the app then says.
+//! One tray's records: what a grower would enter, and the app's answers.
 
 use chrono::{NaiveDate, TimeDelta};
 use culture::Reference;
@@ -9,7 +9,7 @@ use season::ids::*;
 use season::tasks::{Subject, Task, TaskKind, tasks};
 use season::{Log, Season};
 
-/// Noon of the day on which everything is recorded; only the dates within the facts count.
+/// Noon of the day on which everything is entered; only the dates within the facts matter.
 const RECORDED_MS: u64 = 1_800_000_000_000;
 
 /// A season of one tray on a mat under a dome.
@@ -22,10 +22,10 @@ pub struct Book<'a> {
 }
 
 impl<'a> Book<'a> {
-    /// A tray of so many cells of a crop, sown on 1 March 2027.
+    /// A tray of a crop with a number of cells, sown on 1 March 2027.
     ///
     /// # Panics
-    /// If an id or an entry can't be made.
+    /// If an id or an entry cannot be created.
     pub fn sown(reference: &'a Reference, crop: &str, cells: u32) -> Self {
         let sown = NaiveDate::from_ymd_opt(2027, 3, 1).expect("a date");
         let mut book = Self {
@@ -96,7 +96,7 @@ impl<'a> Book<'a> {
         self.sown + TimeDelta::days(day)
     }
 
-    /// So many up on a day after sowing.
+    /// Records a count of emerged seedlings on a day after sowing.
     pub fn count(&mut self, day: i64, up: u32) {
         let fact = CountedFact {
             sowing: self.sowing.clone(),
@@ -110,7 +110,7 @@ impl<'a> Book<'a> {
         self.record(fact);
     }
 
-    /// Dome lifted.
+    /// Records that the dome was lifted.
     pub fn lift_dome(&mut self, day: i64) {
         let fact = DomeLiftedFact {
             sowing: self.sowing.clone(),
@@ -119,7 +119,7 @@ impl<'a> Book<'a> {
         self.record(fact);
     }
 
-    /// Mat taken away.
+    /// Records that the mat was removed.
     pub fn mat_off(&mut self, day: i64) {
         let fact = MatOffFact {
             sowing: self.sowing.clone(),
@@ -129,17 +129,17 @@ impl<'a> Book<'a> {
         self.record(fact);
     }
 
-    /// The forecast on a day.
+    /// The forecast on a given day.
     pub fn forecast(&self, day: i64) -> TrayForecast {
         let season = Season::of(&self.log);
         let almanac = Almanac::new(&season, self.reference);
         of_sowing(&almanac, &season.sowings[&self.sowing], self.date(day))
     }
 
-    /// The tray's tasks as of a day, each with the day after sowing on which it is best done.
+    /// The tray's tasks on a given day, each with the best day after sowing.
     ///
     /// # Panics
-    /// If the records don't add up.
+    /// If the records are inconsistent.
     pub fn due(&self, day: i64) -> Vec<(TaskKind, i64)> {
         let season = Season::of(&self.log);
         assert_eq!(season.problems, [], "the records must add up");

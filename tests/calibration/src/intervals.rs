@@ -1,4 +1,4 @@
-//! How often the interval of the final stand holds the truth.
+//! Coverage of the interval of the final stand.
 
 use agronomy::emergence::{Count, Outlook, outlook};
 use culture::{Crop, Reference};
@@ -8,41 +8,41 @@ use crate::book::Book;
 use crate::truth::{Drawn, Truth, up_by};
 use crate::{TRAYS, cells_of};
 
-/// Days from one count to the next, as the app asks for.
+/// Days between counts, as requested by the app.
 const COUNT_EVERY_DAYS: usize = 2;
-/// Counted for so many days at the most.
+/// Maximum number of days of counting.
 const DAYS_MAX: i64 = 120;
 
-/// When a tray is asked about.
+/// When the forecast of a tray is evaluated.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum When {
     /// At the first count.
     First,
     /// At the first count with half of the final stand up.
     Middle,
-    /// When the count is called.
+    /// When counting is complete.
     Quiet,
 }
 
-/// How intervals did over trays.
+/// Coverage of intervals over trays.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Held {
     /// Trays.
     pub trays: u32,
-    /// The truth lies in the interval, its ends included.
+    /// The truth is within the interval, its ends included.
     pub inside: u32,
-    /// The truth lies below it.
+    /// The truth is below it.
     pub below: u32,
-    /// Cells from end to end, all trays together.
+    /// Width of the intervals in cells, summed over the trays.
     pub width: f64,
-    /// Cells by which the middle is too high, all trays together.
+    /// Cells by which the median is too high, summed over the trays.
     pub error: f64,
 }
 
 impl Held {
-    fn add(&mut self, told: &Outlook, truth: u32) {
+    fn add(&mut self, forecast: &Outlook, truth: u32) {
         let truth = f64::from(truth);
-        let interval = told.final_up;
+        let interval = forecast.final_up;
         self.trays += 1;
         self.inside += u32::from((interval.p10..=interval.p90).contains(&truth));
         self.below += u32::from(truth < interval.p10);
@@ -50,7 +50,7 @@ impl Held {
         self.error += interval.p50 - truth;
     }
 
-    /// Together with others.
+    /// The sum with others.
     pub fn plus(mut self, other: Self) -> Self {
         self.trays += other.trays;
         self.inside += other.inside;
@@ -60,37 +60,38 @@ impl Held {
         self
     }
 
-    /// Trays of 100 whose truth the interval holds.
+    /// Percentage of trays whose true stand is within the interval.
     pub fn per_100(&self) -> f64 {
         100.0 * f64::from(self.inside) / f64::from(self.trays.max(1))
     }
 
-    /// Trays of 100 whose truth lies below it.
+    /// Percentage of trays whose true stand is below it.
     pub fn below_per_100(&self) -> f64 {
         100.0 * f64::from(self.below) / f64::from(self.trays.max(1))
     }
 
-    /// Of one tray.
+    /// A sum per tray.
     pub fn mean(&self, sum: f64) -> f64 {
         sum / f64::from(self.trays.max(1))
     }
 }
 
-/// The intervals of a crop's trays at the first count, in the middle and when the count is called.
+/// The intervals of a crop's trays at the first count, at half of the stand and when counting is complete.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Intervals {
     /// At the first count.
     pub first: Held,
     /// At the first count with half of the final stand up.
     pub middle: Held,
-    /// When the count is called.
+    /// When counting is complete.
     pub quiet: Held,
 }
 
-/// Counts the trays of a crop every second day, and holds what is told at three of the counts against what comes in the end.
+/// Counts the trays of a crop every second day and compares the forecast at three of the counts with the
+/// final stand.
 ///
 /// # Panics
-/// If the season tells anything else from the same counts than the model does.
+/// If the season's forecast from the same counts differs from the model's.
 pub fn of_crop(reference: &Reference, number: u64, crop: &Crop, drawn: Drawn) -> Intervals {
     let usual = crop.emergence_usual().expect("it comes up from seed");
     let truth = Truth::of(crop, drawn);
@@ -110,18 +111,20 @@ pub fn of_crop(reference: &Reference, number: u64, crop: &Crop, drawn: Drawn) ->
                 of: cells,
             });
             book.count(day, up);
-            let told = outlook(&usual, cells, &counts).expect("counts that can be");
+            let forecast = outlook(&usual, cells, &counts).expect("counts that can be");
             if counts.len() == 1 {
-                found.first.add(&told, in_the_end);
+                found.first.add(&forecast, in_the_end);
             }
             if !is_past_middle && 2 * up >= in_the_end {
                 is_past_middle = true;
-                found.middle.add(&told, in_the_end);
+                found.middle.add(&forecast, in_the_end);
                 let forecast = book.forecast(day);
-                assert_eq!(forecast.final_up, Some(told.final_up), "{}", crop.id());
+                assert_eq!(forecast.final_up, Some(forecast.final_up), "{}", crop.id());
             }
-            if is_past_middle && told.quiet_day(day as f64, QUIET_DAYS, QUIET_SHARE) <= day as f64 {
-                found.quiet.add(&told, in_the_end);
+            if is_past_middle
+                && forecast.quiet_day(day as f64, QUIET_DAYS, QUIET_SHARE) <= day as f64
+            {
+                found.quiet.add(&forecast, in_the_end);
                 break;
             }
         }

@@ -1,8 +1,9 @@
-//! Simulated trays, of which the truth is known, for holding the bench's forecasts and verdicts against.
+//! Simulated trays with known truth, for checking the bench's forecasts and verdicts.
 //!
-//! The truth of each tray is drawn by a seed from what the crop reference says of lots and of days, by code of its own: seed by seed
-//! through the inverse of the curve, not over the model's grid. What it takes beyond the reference stands with its source in
-//! [`truth`], and what becomes of seed and seedlings on a bench in [`bench`].
+//! The truth of each tray is drawn from a seed and from the reference's ranges for lots and days, by
+//! independent code: seed by seed through the inverse of the curve, not over the model's grid. Assumptions
+//! beyond the reference are documented with their source in [`truth`], and what happens to seed and seedlings
+//! on a bench in [`bench`].
 
 #![allow(
     clippy::expect_used,
@@ -20,7 +21,7 @@ pub mod truth;
 
 use culture::{Crop, Reference};
 
-/// Crops that are quick and slow, want it warm and cool, and come up well and poorly; all are sown on a mat or may be.
+/// Fast and slow crops, warm and cool ones, with good and poor germination; all are sown on a mat or may be.
 pub const CROPS: [&str; 10] = [
     "antirrhinum",
     "matthiola",
@@ -42,10 +43,10 @@ pub fn cells_of(tray: u32) -> u32 {
     if tray.is_multiple_of(2) { 60 } else { 72 }
 }
 
-/// What `each` makes of every crop, in their order, worked out side by side.
+/// The result of `each` for every crop, in their order, computed in parallel.
 ///
 /// # Panics
-/// If the reference lacks a crop, or `each` panics.
+/// If a crop is missing from the reference, or `each` panics.
 pub fn over_crops<T: Send>(
     reference: &Reference,
     each: impl Fn(u64, &Crop) -> T + Sync,

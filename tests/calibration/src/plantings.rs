@@ -1,13 +1,14 @@
-//! Simulated plantings, of which bloom and stems are known, for holding the forecasts of beds against.
+//! Simulated plantings with known bloom and stems, for checking the forecasts of beds.
 //!
-//! Each planting is drawn by a seed from the crop reference's ranges, by code of its own: its low, typical and high values are
-//! taken as 10, 50 and 90 in 100, with half a log-normal on each side. Its weather stands in [`weather`], its way to bloom in
-//! [`way`], its flushes and cuts in [`cutting`]. What is beyond the reference is from memory of practice and said there.
+//! Each planting is drawn from a seed and the crop reference's ranges, by independent code: the low, typical
+//! and high values are taken as p10, p50 and p90, with half a log-normal on each side. Its weather is in
+//! [`weather`], its development to bloom in [`development`], its flushes and cuts in [`cutting`]. Assumptions
+//! beyond the reference are from memory of practice and documented there.
 
 pub mod bed;
 pub mod cutting;
+pub mod development;
 pub mod table;
-pub mod way;
 pub mod weather;
 
 use chrono::{NaiveDate, TimeDelta};
@@ -15,15 +16,15 @@ use culture::Range;
 use rand_distr::{Distribution, StandardNormal};
 use rand_xoshiro::Xoshiro256PlusPlus;
 
-/// The standard normal's 90 in 100, as printed in every table.
+/// The standard normal's 90 % quantile, as printed in every table.
 const Z90: f64 = 1.2816;
 
 /// Which plantings are drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Draw {
-    /// Those that model and simulation were worked on with.
+    /// Those used while developing model and simulation.
     WorkedOn,
-    /// Others, which were not looked at before both were done.
+    /// Others, not evaluated before both were finished.
     Afresh,
 }
 
@@ -36,21 +37,21 @@ impl Draw {
     }
 }
 
-/// How intervals did over plantings.
+/// Coverage of intervals over plantings.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Held {
     /// Plantings.
     pub plantings: u32,
-    /// The truth lies in the interval, its ends included.
+    /// The truth is within the interval, its ends included.
     pub inside: u32,
-    /// The truth lies below it.
+    /// The truth is below it.
     pub below: u32,
-    /// The interval from end to end, all plantings together: days, or part of the middle.
+    /// Width of the intervals, summed over the plantings: days, or fractions of the median.
     pub width: f64,
 }
 
 impl Held {
-    /// One more planting.
+    /// Adds a planting.
     pub fn add(&mut self, low: f64, high: f64, truth: f64, width: f64) {
         self.plantings += 1;
         self.inside += u32::from((low..=high).contains(&truth));
@@ -58,7 +59,7 @@ impl Held {
         self.width += width;
     }
 
-    /// Together with others.
+    /// The sum with others.
     #[must_use]
     pub fn plus(mut self, other: Self) -> Self {
         self.plantings += other.plantings;
@@ -68,17 +69,17 @@ impl Held {
         self
     }
 
-    /// Plantings of 100 whose truth the interval holds.
+    /// Percentage of plantings whose truth is within the interval.
     pub fn per_100(&self) -> f64 {
         100.0 * f64::from(self.inside) / f64::from(self.plantings.max(1))
     }
 
-    /// Plantings of 100 whose truth lies below it.
+    /// Percentage of plantings whose truth is below it.
     pub fn below_per_100(&self) -> f64 {
         100.0 * f64::from(self.below) / f64::from(self.plantings.max(1))
     }
 
-    /// Width of one.
+    /// Mean width.
     pub fn mean_width(&self) -> f64 {
         self.width / f64::from(self.plantings.max(1))
     }
@@ -89,7 +90,8 @@ fn normal(rng: &mut Xoshiro256PlusPlus) -> f64 {
     StandardNormal.sample(rng)
 }
 
-/// A draw from a figure's range, as a share of its typical value. An end that is not known is as far off as the other one.
+/// A draw from a figure's range, relative to its typical value. An unknown end is as far away as the other
+/// one.
 fn share_of_typical(range: &Range, rng: &mut Xoshiro256PlusPlus) -> f64 {
     let away = normal(rng);
     let below = range.low.map(|low| range.typical / low);
@@ -103,7 +105,7 @@ fn share_of_typical(range: &Range, rng: &mut Xoshiro256PlusPlus) -> f64 {
     end.powf(away / Z90)
 }
 
-/// The date so many days later.
+/// The date a number of days later.
 fn later(date: NaiveDate, days: i64) -> NaiveDate {
     date + TimeDelta::days(days)
 }

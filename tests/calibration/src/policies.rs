@@ -1,4 +1,4 @@
-//! Three ways of minding a tray, by what they lose and use.
+//! Three policies for a tray, compared by losses and resources.
 
 use culture::{Crop, Reference};
 use season::tasks::TaskKind;
@@ -8,43 +8,43 @@ use crate::book::Book;
 use crate::truth::{Drawn, Seed, Truth};
 use crate::{TRAYS, cells_of};
 
-/// What a tray's day on the mat costs, in plants: its power (about 0.4 kWh) is worth a third of a bought-in plug, and its place would
-/// bring on the next tray. From memory of practice.
+/// Cost of a tray's day on the mat, in plants: its electricity (about 0.4 kWh) is worth a third of a
+/// bought-in plug, and its space would serve the next tray. From memory of practice.
 pub const MAT_DAY_PLANTS: f64 = 0.5;
-/// Nobody waits longer.
+/// Maximum number of days to wait.
 const DAYS_MAX: i64 = 90;
 
-/// A way of minding a tray.
+/// A policy for a tray.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Policy {
-    /// Count when asked, lift the dome and take the mat away when told.
+    /// Count when asked, lift the dome and remove the mat when advised.
     Verdict,
     /// Dome and mat until a day.
     Until(i64),
 }
 
-/// The three that are compared.
+/// The three policies that are compared.
 pub const POLICIES: [Policy; 3] = [Policy::Verdict, Policy::Until(14), Policy::Until(7)];
 
-/// What became of trays, all together.
+/// Results over trays.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Outcome {
     /// Trays.
     pub trays: u32,
-    /// Seeds that would have come up, had everything been right for each.
+    /// Seeds that would have emerged under ideal conditions.
     pub alive: u32,
-    /// Those of them that are no plants in the end.
+    /// Those of them that did not become plants.
     pub lost: u32,
-    /// Days of a tray on the mat.
+    /// Tray-days on the mat.
     pub mat_days: f64,
-    /// Days of a tray under its dome.
+    /// Tray-days under the dome.
     pub dome_days: f64,
     /// Counts taken.
     pub counts: u32,
 }
 
 impl Outcome {
-    /// Together with others.
+    /// The sum with others.
     pub fn plus(mut self, other: Self) -> Self {
         self.trays += other.trays;
         self.alive += other.alive;
@@ -55,28 +55,28 @@ impl Outcome {
         self
     }
 
-    /// Of one tray.
+    /// A sum per tray.
     pub fn mean(&self, sum: f64) -> f64 {
         sum / f64::from(self.trays.max(1))
     }
 
-    /// Plants lost of a tray.
+    /// Plants lost per tray.
     pub fn lost_each(&self) -> f64 {
         self.mean(f64::from(self.lost))
     }
 
-    /// Days of a tray on the mat.
+    /// Days on the mat per tray.
     pub fn mat_days_each(&self) -> f64 {
         self.mean(self.mat_days)
     }
 
-    /// What a tray cost, in plants.
+    /// Cost per tray, in plants.
     pub fn cost_each(&self) -> f64 {
         self.lost_each() + MAT_DAY_PLANTS * self.mat_days_each()
     }
 }
 
-/// What each of [`POLICIES`] made of trays.
+/// The results of each of [`POLICIES`].
 pub type Outcomes = [Outcome; POLICIES.len()];
 
 /// A crop's trays on each of the benches.
@@ -96,12 +96,12 @@ pub fn of_crop(
         let mut followed: Option<(Bench, Off, u32)> = None;
         for (bench, outcomes) in benches.iter().zip(&mut outcomes) {
             let pace = bench.pace(crop);
-            // What is seen, and so what is said, hangs on seed that waits alone.
+            // Observations, and therefore the advice, depend only on the unemerged seed.
             let (off, counts) = match followed {
-                Some((same, off, counts)) if bench.waits_like(&same) => (off, counts),
+                Some((same, off, counts)) if bench.same_before_emergence(&same) => (off, counts),
                 _ => {
                     let book = Book::sown(reference, crop.id().as_str(), cells);
-                    Minded::new(book, bench, pace, &seeds).follow()
+                    TrayRun::new(book, bench, pace, &seeds).follow()
                 }
             };
             followed = Some((*bench, off, counts));
@@ -127,8 +127,8 @@ pub fn of_crop(
     outcomes
 }
 
-/// A tray whose grower does what the app says, on the day on which it says so.
-struct Minded<'a> {
+/// A tray whose grower follows the app's advice on the day it is given.
+struct TrayRun<'a> {
     book: Book<'a>,
     bench: &'a Bench,
     pace: f64,
@@ -137,7 +137,7 @@ struct Minded<'a> {
     counts: u32,
 }
 
-impl<'a> Minded<'a> {
+impl<'a> TrayRun<'a> {
     fn new(book: Book<'a>, bench: &'a Bench, pace: f64, seeds: &'a [Seed]) -> Self {
         Self {
             book,
@@ -149,8 +149,8 @@ impl<'a> Minded<'a> {
         }
     }
 
-    /// From sowing until dome and mat are off: when they went, and how many counts that took. Between two days on which something is
-    /// due the app only repeats itself.
+    /// From sowing until dome and mat are removed: the days of removal and the number of counts. Between two
+    /// due days the app's advice does not change.
     fn follow(mut self) -> (Off, u32) {
         let mut day = 0;
         while !(self.off.dome.is_finite() && self.off.mat.is_finite()) {
@@ -166,7 +166,7 @@ impl<'a> Minded<'a> {
                 Some(best) if best > day => day = best.min(DAYS_MAX),
                 Some(_) if day < DAYS_MAX => {
                     let now = |kind| due.iter().any(|(task, best)| *task == kind && *best <= day);
-                    // Counting comes first: it may change the rest.
+                    // Counting comes first because it may change the rest.
                     if now(TaskKind::Count) {
                         self.count(day);
                     } else {

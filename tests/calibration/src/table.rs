@@ -6,7 +6,7 @@ use crate::TRAYS;
 use crate::intervals::{Held, Intervals};
 use crate::policies::{MAT_DAY_PLANTS, Outcomes};
 
-/// Every crop by name with what was found for it.
+/// Every crop by name with its result.
 pub type ByCrop<T> = Vec<(String, T)>;
 
 /// All intervals together.
@@ -31,11 +31,11 @@ pub fn all_outcomes(found: &ByCrop<Outcomes>) -> Outcomes {
     sum
 }
 
-/// How often the interval holds the truth.
+/// Coverage of the interval.
 pub fn of_intervals(title: &str, found: &ByCrop<Intervals>) -> String {
     let mut out = format!(
         "\n### {title}\n\n\
-         | crop | first count | half up | below it | above it | cells wide | middle too high by | count called |\n\
+         | crop | first count | half up | below it | above it | cells wide | median too high by | counting complete |\n\
          |---|--:|--:|--:|--:|--:|--:|--:|\n"
     );
     let all = ("all".to_owned(), all_intervals(found));
@@ -56,7 +56,7 @@ pub fn of_intervals(title: &str, found: &ByCrop<Intervals>) -> String {
     out
 }
 
-/// What the three ways of minding a tray lose and use.
+/// Losses and resources of the three policies.
 pub fn of_outcomes(title: &str, found: &ByCrop<Outcomes>) -> String {
     let mut out = format!(
         "\n### {title}\n\n\
@@ -83,31 +83,31 @@ pub fn of_outcomes(title: &str, found: &ByCrop<Outcomes>) -> String {
     out
 }
 
-/// What stands above the tables.
+/// The introduction to the tables.
 pub fn preface() -> String {
     format!(
-        "# What simulated trays say\n\n\
-         Made by `cargo test -p calibration-checks` with `WRITE_RESULTS=1` set; without it the test holds this file to what it\n\
-         finds. {TRAYS} trays of each crop, of 60 and 72 cells in turn, by fixed seeds. How the truth is drawn stands in\n\
-         `src/truth.rs`, what becomes of seed and seedlings on a bench in `src/bench.rs`.\n"
+        "# Results of simulated trays\n\n\
+         Written by `cargo test -p calibration-checks` with `WRITE_RESULTS=1` set; otherwise the test compares this file with its\n\
+         results. {TRAYS} trays of each crop, alternately of 60 and 72 cells, with fixed seeds. The truth is drawn in\n\
+         `src/truth.rs`; what happens to seed and seedlings on a bench is in `src/bench.rs`.\n"
     )
 }
 
-/// What stands above the intervals.
+/// The introduction to the intervals.
 pub fn about_intervals() -> String {
     "\n## The interval of the final stand\n\n\
-     Trays of 100 whose final stand lies in the interval that is told as 80 in 100, ends included: at the first count, at the first\n\
-     count with half of the final stand up, and when the count is called. Where hardly any are left to come one number alone holds\n\
-     more than 80 in 100, so the last column lies higher.\n"
+     Percentage of trays whose final stand is within the 80 % interval, ends included: at the first count, at the first\n\
+     count with half of the final stand up, and when counting is complete. If hardly any are left to emerge, a single number covers\n\
+     more than 80 %, so the last column is higher.\n"
         .to_owned()
 }
 
-/// What stands above the outcomes.
+/// The introduction to the outcomes.
 pub fn about_outcomes() -> String {
     format!(
-        "\n## Three ways of minding a tray\n\n\
-         Count when asked and do what the verdict says on its day; or leave mat and dome for 14 days; or for 7. Plants lost are seeds\n\
-         that were alive and are no plants in the end. The cost is in plants: those lost, and {MAT_DAY_PLANTS} for a tray's day on the\n\
-         mat. All by the tray.\n"
+        "\n## Three policies for a tray\n\n\
+         Count when asked and follow the verdict on its day; or leave mat and dome for 14 days; or for 7. Plants lost are seeds\n\
+         that were alive and did not become plants. The cost is in plants: those lost, and {MAT_DAY_PLANTS} for a tray's day on the\n\
+         mat. All figures are per tray.\n"
     )
 }

@@ -1,15 +1,16 @@
-//! The truth of a tray: which of its seeds come up, and when.
+//! The truth of a tray: which of its seeds emerge, and when.
 //!
-//! - Lots: a beta distribution whose 10, 50 and 90 in 100 are the reference's low, typical and high germination, as near as can be.
-//! - Pace: the day by which half are up differs between sowings by 20 % (a standard deviation). A thermostat that is off by 2.5 °C
-//!   moves a crop of 20 °C with a base of 5 °C by 17 %; quick and slow lots add to that. Emergence of calendula spread by 14 % where
-//!   the temperature was taken into account, and by 39 % in plain days (Joly et al. 2013, *Ind. Crops Prod.* 42:133): a heated bench
-//!   lies between, near the lower end.
-//! - Steepness: about the one that has the reference's first and most-up day at 5 and 95 in 100, differing between sowings by 30 %.
-//!   Ten samples of one trial differed by 8 % (the published fits of Aravind et al., *The germinationmetrics package*); between
-//!   benches it is more. From memory of practice.
+//! - Lots: a beta distribution whose p10, p50 and p90 are as near as possible to the reference's low, typical
+//!   and high germination.
+//! - Pace: the day of half emergence differs between sowings by 20 % (a standard deviation). A thermostat
+//!   that is off by 2.5 °C moves a crop of 20 °C with a base of 5 °C by 17 %; fast and slow lots add to that.
+//!   Emergence of calendula varied by 14 % where the temperature was taken into account, and by 39 % in plain
+//!   days (Joly et al. 2013, *Ind. Crops Prod.* 42:133): a heated bench lies between, near the lower end.
+//! - Steepness: about the one that has the reference's first and most-up day at 5 and 95 %, differing between
+//!   sowings by 30 %. Ten samples of one trial differed by 8 % (the published fits of Aravind et al., *The
+//!   germinationmetrics package*); between benches it is more. From memory of practice.
 
-use agronomy::emergence::Usual;
+use agronomy::emergence::EmergenceFigures;
 use culture::Crop;
 use rand::{RngExt, SeedableRng};
 use rand_distr::{Beta, Distribution, StandardNormal};
@@ -27,24 +28,24 @@ pub struct Drawn {
     pub curve: Curve,
 }
 
-/// A curve in time.
+/// A time-to-emergence curve.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Curve {
-    /// Log-logistic, as the model has it.
+    /// Log-logistic, as in the model.
     LogLogistic,
-    /// Log-normal, as the model does not have it: shorter tails.
+    /// Log-normal, different from the model: shorter tails.
     LogNormal,
 }
 
 impl Drawn {
-    /// As the reference has it.
+    /// As in the reference.
     pub const USUAL: Self = Self {
         pace: 0.20,
         steepness: 0.30,
         curve: Curve::LogLogistic,
     };
 
-    /// Another curve, and half days half as wide again as they should be.
+    /// Another curve, and half days varying half as much again as assumed.
     pub const OFF: Self = Self {
         pace: 0.30,
         steepness: 0.30,
@@ -55,15 +56,16 @@ impl Drawn {
 /// One seed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Seed {
-    /// Day after sowing on which it is up where mat and dome stay; `None` if it never is.
+    /// Day after sowing on which it emerges if mat and dome stay; `None` if it never does.
     pub day: Option<f64>,
-    /// Its luck while it waits without mat or dome, 0 to 1: it bears what leaves it a chance above this.
+    /// Its random number while unemerged without mat or dome, 0 to 1: it survives if its chance of survival
+    /// is above this.
     pub luck_waiting: f64,
-    /// Its luck as a seedling that stands too long under the dome or on the mat.
+    /// Its random number as a seedling that stays too long under the dome or on the mat.
     pub luck_standing: f64,
 }
 
-/// What lots and sowings of a crop are drawn from.
+/// The distributions from which lots and sowings of a crop are drawn.
 #[derive(Debug, Clone, Copy)]
 pub struct Truth {
     lots: Beta<f64>,
@@ -73,14 +75,14 @@ pub struct Truth {
 }
 
 impl Truth {
-    /// Of a crop.
+    /// For a crop.
     ///
     /// # Panics
     /// If the reference lacks its emergence.
     pub fn of(crop: &Crop, drawn: Drawn) -> Self {
         let usual = crop.emergence_usual().expect("it comes up from seed");
         let (alpha, beta) = lots(&usual);
-        // From 5 to 95 in 100 the odds grow 19 x 19 fold.
+        // From 5 to 95 % the odds grow by a factor of 19 x 19.
         let steepness = 2.0 * 19f64.ln() / (usual.most_day / usual.first_day).ln();
         Self {
             lots: Beta::new(alpha, beta).expect("both are positive"),
@@ -106,7 +108,7 @@ impl Truth {
                 let at = rng.random::<f64>().clamp(1e-12, 1.0 - 1e-12);
                 let odds_log = match self.drawn.curve {
                     Curve::LogLogistic => (at / (1.0 - at)).ln(),
-                    // At 5 and 95 in 100 the two curves are one.
+                    // At 5 and 95 % the two curves agree.
                     Curve::LogNormal => {
                         let normal = Normal::standard();
                         normal.inverse_cdf(at) * 19f64.ln() / normal.inverse_cdf(0.95)
@@ -122,7 +124,7 @@ impl Truth {
     }
 }
 
-/// How many are up by a day where mat and dome stay.
+/// Number of emerged seeds by a day if mat and dome stay.
 pub fn up_by(seeds: &[Seed], day: f64) -> u32 {
     let up = seeds
         .iter()
@@ -130,9 +132,9 @@ pub fn up_by(seeds: &[Seed], day: f64) -> u32 {
     up.count() as u32
 }
 
-/// The beta distribution whose 10, 50 and 90 in 100 lie nearest to the low, typical and high germination, by a search that halves its
-/// steps: over the mean, and the log of the weight.
-fn lots(usual: &Usual) -> (f64, f64) {
+/// The beta distribution whose p10, p50 and p90 are nearest to the low, typical and high germination, by a
+/// search with halving steps over the mean and the log of the weight.
+fn lots(usual: &EmergenceFigures) -> (f64, f64) {
     let wanted = [
         (0.1, usual.germination_low),
         (0.5, usual.germination),
@@ -173,9 +175,9 @@ mod tests {
     use super::*;
     use culture::Reference;
 
-    /// Enough seeds of one crop show what they were drawn from.
+    /// Many seeds of one crop reproduce the distributions they were drawn from.
     #[test]
-    fn what_is_drawn_is_what_the_reference_says() {
+    fn draws_reproduce_the_reference() {
         let reference = Reference::builtin().expect("reference");
         let crop = reference.crop("antirrhinum").expect("crop");
         let usual = crop.emergence_usual().expect("usual");

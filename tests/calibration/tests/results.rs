@@ -42,10 +42,10 @@ fn intervals_of(drawn: Drawn) -> ByCrop<Intervals> {
     })
 }
 
-/// The interval that is told as 80 in 100 holds 76 to 84 in 100. By chance alone 2,000 trays would give 80 with a standard error of
+/// The 80 % interval covers 76 to 84 %. By chance alone 2,000 trays would give 80 with a standard error of
 /// 0.9, and 200 of one crop with one of 2.8.
 #[test]
-fn the_interval_holds_as_often_as_it_says_at_half_up() {
+fn the_interval_has_its_nominal_coverage_at_half_up() {
     let middle = table::all_intervals(&USUAL).middle;
     assert_eq!(middle.trays, TRAYS * CROPS.len() as u32);
     let held = middle.per_100();
@@ -54,14 +54,14 @@ fn the_interval_holds_as_often_as_it_says_at_half_up() {
         let held = found.middle.per_100();
         assert!((72.0..=88.0).contains(&held), "{crop}: {held}");
     }
-    // Neither too high nor too low on average: half a cell of 66 is the third part of what one count leaves open.
+    // Unbiased on average: half a cell of 66 is a third of the uncertainty after one count.
     let error = middle.mean(middle.error);
     assert!(error.abs() < 1.0, "{error}");
 }
 
-/// Another curve and half days half as wide again as they should be, so a wider floor.
+/// Another curve, and half days varying half as much again as assumed, hence a lower bound.
 #[test]
-fn a_wrong_curve_and_wilder_benches_take_little_from_it() {
+fn coverage_is_robust_to_a_wrong_curve_and_more_variable_benches() {
     let all = table::all_intervals(&OFF);
     for held in [all.first, all.middle, all.quiet].map(|held| held.per_100()) {
         assert!((72.0..=90.0).contains(&held), "{held}");
@@ -82,10 +82,11 @@ fn following_the_verdict_beats_both_rules_of_thumb() {
     }
 }
 
-/// On the likely bench no crop is minded worse in both plants and mat-days by the verdict than by a rule of thumb, but for less than
-/// one plant in a hundred cells: for a crop that is all up in a week, day 7 is as good a rule as any.
+/// On the likely bench the verdict is for no crop worse than a rule of thumb in both plants and mat-days,
+/// except for less than one plant in a hundred cells: for a crop that emerges completely in a week, day 7 is
+/// as good a rule as any.
 #[test]
-fn no_crop_is_minded_worse_by_the_verdict() {
+fn the_verdict_is_worse_for_no_crop() {
     let likely = POLICIES.first().expect("benches");
     for (crop, [verdict, long, short]) in likely {
         for other in [long, short] {
@@ -99,13 +100,16 @@ fn no_crop_is_minded_worse_by_the_verdict() {
     }
 }
 
-/// The tables as committed; `WRITE_RESULTS=1` writes them.
+/// The committed tables; `WRITE_RESULTS=1` writes them.
 #[test]
-fn the_tables_are_as_they_stand() {
+fn the_committed_tables_are_current() {
     let mut tables = table::preface();
     tables += &table::about_intervals();
-    tables += &table::of_intervals("As the reference has it", &USUAL);
-    tables += &table::of_intervals("Log-normal in time, and half days half as wide again", &OFF);
+    tables += &table::of_intervals("As in the reference", &USUAL);
+    tables += &table::of_intervals(
+        "Log-normal in time, and half days with 1.5 times the spread",
+        &OFF,
+    );
     tables += &table::about_outcomes();
     for (bench, found) in BENCHES.iter().zip(POLICIES.iter()) {
         let title = bench.name;
@@ -116,9 +120,9 @@ fn the_tables_are_as_they_stand() {
     if std::env::var_os("WRITE_RESULTS").is_some() {
         std::fs::write(path, &tables).expect("written");
     }
-    let stand = std::fs::read_to_string(path).unwrap_or_default();
+    let committed = std::fs::read_to_string(path).unwrap_or_default();
     assert!(
-        stand == tables,
-        "set WRITE_RESULTS=1 to write what is found:\n{tables}"
+        committed == tables,
+        "set WRITE_RESULTS=1 to write the new tables:\n{tables}"
     );
 }

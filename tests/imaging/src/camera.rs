@@ -1,11 +1,11 @@
-//! A pinhole camera over a tray, by rays: nothing of the mapping that the eye computes is used.
+//! A pinhole camera above a tray, by ray tracing: independent of the mapping used by the imaging crate.
 
 use crate::draw::Draw;
 
-/// A place or direction in millimetres: across the tray, down the tray, up from it.
+/// A point or direction in millimetres: across the tray, down the tray, up from it.
 pub type Space = [f64; 3];
 
-/// A camera that looks at a tray.
+/// A camera aimed at a tray.
 pub struct Camera {
     /// Pixels across and down.
     pub size: (usize, usize),
@@ -38,8 +38,8 @@ fn along(a: Space, b: Space, share: f64) -> Space {
 }
 
 impl Camera {
-    /// A camera tilted by so many degrees in a direction that is drawn, which sees a tray of such a width and height nearly fill the
-    /// picture.
+    /// A camera tilted by a number of degrees in a random direction, so that a tray of the given width and
+    /// height nearly fills the picture.
     pub fn over(draw: &mut Draw, tray: (f64, f64), tilt: f64, size: (usize, usize)) -> Self {
         let focal_px = draw.between(0.8, 1.2) * size.0.max(size.1) as f64;
         let (tilt, turn) = (tilt.to_radians(), draw.between(0.0, 360.0).to_radians());
@@ -62,7 +62,7 @@ impl Camera {
             ahead,
             focal_px,
         };
-        // Steps back until the tray is in the picture with a margin.
+        // Moves back until the tray is in the picture with a margin.
         let margin = draw.between(0.03, 0.08);
         let mut far = 0.3 * tray.0;
         loop {
@@ -81,7 +81,7 @@ impl Camera {
         }
     }
 
-    /// Where a place is seen, in pixels from the upper left corner.
+    /// The position of a point in the picture, in pixels from the upper left corner.
     pub fn seen(&self, place: Space) -> (f64, f64) {
         let from = along(place, self.at, -1.0);
         let far = dot(from, self.ahead).max(1e-6);
@@ -91,7 +91,8 @@ impl Camera {
         )
     }
 
-    /// Where the ray of a place in the picture meets the tray, and how far it runs across and down for each millimetre up.
+    /// The ray of a pixel: its intersection with the tray, and its slope across and down per millimetre of
+    /// height.
     pub fn ray(&self, x: f64, y: f64) -> Ray {
         let across = x - self.size.0 as f64 / 2.0;
         let down = y - self.size.1 as f64 / 2.0;
@@ -106,7 +107,7 @@ impl Camera {
     }
 }
 
-/// A ray that comes from a camera.
+/// A ray from a camera.
 #[derive(Clone, Copy)]
 pub struct Ray {
     x: f64,
@@ -115,7 +116,7 @@ pub struct Ray {
 }
 
 impl Ray {
-    /// Where it passes so many millimetres above the tray's edge.
+    /// Its position a number of millimetres above the tray's edge.
     pub fn at(&self, up: f64) -> (f64, f64) {
         (self.x + up * self.slope.0, self.y + up * self.slope.1)
     }

@@ -1,4 +1,4 @@
-//! Which pictures are drawn.
+//! The set of drawn pictures.
 
 use crate::draw::Draw;
 use crate::light::Light;
@@ -8,21 +8,21 @@ use crate::scene::Tray;
 /// A kind of picture.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Class {
-    /// Ordinary light, held nearly level, nearly sharp, nothing in between.
+    /// Ordinary light, camera nearly level, nearly sharp, nothing obstructing.
     Clean,
-    /// Held 25 to 45 degrees from level.
+    /// Camera 25 to 45 degrees from level.
     Tilted,
-    /// An eighth to a third of the light, with its noise.
+    /// An eighth to a third of the light, with the corresponding noise.
     Dim,
     /// Out of focus.
     Blurred,
     /// Algae on the mix of some cells.
     Algae,
-    /// Through a dome: spots of light, haze, drops.
+    /// Through a dome: reflections, haze, drops.
     Glare,
     /// Under a magenta, orange or blue lamp.
     Lamp,
-    /// The shadow of the one who takes it across the tray.
+    /// The photographer's shadow across the tray.
     Shadow,
     /// Leaves of neighbours touch.
     Crowded,
@@ -48,7 +48,7 @@ impl Class {
     }
 }
 
-/// Kinds, with how many pictures of each.
+/// Kinds, with the number of pictures of each.
 pub const CLASSES: [(Class, u64); 10] = [
     (Class::Clean, 100),
     (Class::Tilted, 15),
@@ -62,15 +62,15 @@ pub const CLASSES: [(Class, u64); 10] = [
     (Class::Red, 10),
 ];
 
-/// Where seeds begin. Other ones were used to set the eye's figures.
+/// The first seed. Other seeds were used to set the imaging parameters.
 const SEEDS: u64 = 100_000;
 
-/// A picture that is drawn.
+/// A drawn picture.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Case {
     /// Its kind.
     pub class: Class,
-    /// Which of its kind.
+    /// Its number within its kind.
     pub number: u64,
     /// Its seed.
     pub seed: u64,
@@ -96,19 +96,19 @@ pub fn cases() -> Vec<Case> {
     all
 }
 
-/// What is to be drawn.
+/// What to draw.
 pub struct Plan {
     /// The tray.
     pub tray: Tray,
     /// Light and camera.
     pub light: Light,
-    /// How far from level the camera is held, in degrees.
+    /// Tilt of the camera, in degrees.
     pub tilt: f64,
-    /// About how many pixels a cell is wide.
+    /// Approximate width of a cell in pixels.
     pub cell_px: f64,
 }
 
-/// Rows, cells in a row, a cell's side in mm, and pixels of a cell's side.
+/// Rows, cells per row, a cell's side in mm, and pixels of a cell's side.
 const GRIDS: [(usize, usize, f64, f64); 7] = [
     (4, 5, 50.0, 80.0),
     (5, 8, 38.0, 60.0),
@@ -119,7 +119,7 @@ const GRIDS: [(usize, usize, f64, f64); 7] = [
     (12, 24, 20.0, 35.0),
 ];
 
-/// Leaves: bright, middling, dark, pale, bluish, and green with red in it.
+/// Leaf colours: bright, medium, dark, pale, bluish, and green with some red.
 const GREENS: [[f64; 3]; 6] = [
     [98.0, 152.0, 52.0],
     [82.0, 132.0, 56.0],
@@ -132,10 +132,10 @@ const GREENS: [[f64; 3]; 6] = [
 /// Leaves more red than green.
 const REDS: [[f64; 3]; 3] = [[122.0, 84.0, 70.0], [104.0, 92.0, 62.0], [96.0, 60.0, 66.0]];
 
-/// Draws what a kind of picture needs.
+/// The drawing parameters of a kind of picture.
 pub fn planned(draw: &mut Draw, class: Class, number: u64) -> Plan {
     let (rows, columns, pitch, cell_px) = GRIDS[number as usize % GRIDS.len()];
-    // Among the clean ones, some trays are bare and some are full.
+    // Among the clean pictures, some trays are bare and some are full.
     let up = match number % 25 {
         7 => 0.0,
         16 => 1.0,

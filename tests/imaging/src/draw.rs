@@ -1,14 +1,14 @@
-//! What a seed draws.
+//! Random numbers from a seed.
 
 use rand::{RngExt, SeedableRng};
 use rand_distr::{Distribution, StandardNormal};
 use rand_xoshiro::Xoshiro256PlusPlus;
 
-/// A run of draws that a seed fixes.
+/// A random number generator with a fixed seed.
 pub struct Draw(Xoshiro256PlusPlus);
 
 impl Draw {
-    /// The draws of a seed.
+    /// The generator of a seed.
     pub fn new(seed: u64) -> Self {
         Self(Xoshiro256PlusPlus::seed_from_u64(seed))
     }
@@ -18,17 +18,17 @@ impl Draw {
         self.0.random()
     }
 
-    /// A number between two.
+    /// A number between two bounds.
     pub fn between(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * self.share()
     }
 
-    /// Whether something of such a chance happens.
+    /// Whether an event of the given probability happens.
     pub fn happens(&mut self, chance: f64) -> bool {
         self.share() < chance
     }
 
-    /// A number around 0, with a standard deviation of 1.
+    /// A normal number with mean 0 and standard deviation 1.
     pub fn normal(&mut self) -> f64 {
         StandardNormal.sample(&mut self.0)
     }

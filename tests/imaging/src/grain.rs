@@ -1,6 +1,6 @@
-//! Grain of mix, wood and film: value noise on a grid, the same for the same place and seed.
+//! Texture of mix, wood and film: value noise on a grid, the same for the same position and seed.
 
-/// A number from 0 to 1 for a place on a grid.
+/// A number from 0 to 1 for a position on a grid.
 pub fn hash(x: i64, y: i64, seed: u64) -> f64 {
     let place = (x as u64).wrapping_mul(0x9E37_79B9_7F4A_7C15);
     let place = place.wrapping_add((y as u64).wrapping_mul(0xC2B2_AE3D_27D4_EB4F));
@@ -9,7 +9,7 @@ pub fn hash(x: i64, y: i64, seed: u64) -> f64 {
     (z >> 11) as f64 / (1_u64 << 53) as f64
 }
 
-/// Smooth noise from 0 to 1 with grains of such a size.
+/// Smooth noise from 0 to 1 with the given grain size.
 pub fn grain(x: f64, y: f64, size: f64, seed: u64) -> f64 {
     let (x, y) = (x / size, y / size);
     let (left, top) = (x.floor(), y.floor());
@@ -24,7 +24,8 @@ pub fn grain(x: f64, y: f64, size: f64, seed: u64) -> f64 {
     upper + (row(top + 1) - upper) * down
 }
 
-/// A speck near a place: how far its own grid square says that it lies from the speck's middle, in radii; more than 1 is outside.
+/// Distance of a position from the centre of the speck in its grid square, in radii of the speck; more than 1
+/// is outside.
 pub fn speck(x: f64, y: f64, size: f64, share: f64, seed: u64) -> f64 {
     let (column, row) = ((x / size).floor(), (y / size).floor());
     let draw = |n: u64| hash(column as i64, row as i64, seed ^ n);

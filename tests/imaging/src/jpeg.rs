@@ -1,5 +1,5 @@
-//! What JPEG loses: blocks of 8 by 8 in cosines, rounded by the tables of ITU-T T.81 annex K (from memory), colour at half the width and
-//! height. Nothing is written or read as a file.
+//! The losses of JPEG: blocks of 8 by 8 cosines, quantized by the tables of ITU-T T.81 annex K (from memory),
+//! chroma at half the width and height. Nothing is written or read as a file.
 
 use crate::plant::Colour;
 
@@ -9,7 +9,7 @@ const LIGHT: [u8; 64] = [
     92, 49, 64, 78, 87, 103, 121, 120, 101, 72, 92, 95, 98, 112, 100, 103, 99,
 ];
 
-/// The table of colour: it is the same from the fifth row and column on.
+/// The chroma table: constant from the fifth row and column on.
 fn colour_step(at: usize) -> f64 {
     const CORNER: [[f64; 4]; 4] = [
         [17.0, 18.0, 24.0, 47.0],
@@ -31,7 +31,7 @@ struct Plane {
     values: Vec<f64>,
 }
 
-/// Compresses and opens again.
+/// Compresses and decompresses.
 pub fn compress(colours: &mut [Colour], (width, height): (usize, usize), quality: f64) {
     let scale = if quality < 50.0 {
         50.0 / quality
@@ -58,7 +58,7 @@ pub fn compress(colours: &mut [Colour], (width, height): (usize, usize), quality
                     let at = row * width + (2 * column + across).min(width - 1);
                     sum += colours[at][channel] - light.values[at];
                 }
-                // Blue runs to 0.886 and red to 0.701 of the whole.
+                // Blue ranges to 0.886 and red to 0.701 of the full scale.
                 let most = if channel == 2 { 1.772 } else { 1.402 };
                 values.push(sum / 4.0 / most + 128.0);
             }
@@ -124,7 +124,7 @@ fn round(plane: &mut Plane, cosines: &[[f64; 8]; 8], step: impl Fn(usize) -> f64
     }
 }
 
-/// A block with both its rows and its columns weighed.
+/// A block transformed along both its rows and its columns.
 fn turned(block: &[f64; 64], weight: impl Fn(usize, usize) -> f64) -> [f64; 64] {
     let mut rows = [0.0; 64];
     for row in 0..8 {

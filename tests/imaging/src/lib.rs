@@ -1,8 +1,9 @@
-//! Pictures of trays made by a seed, with what stands in each cell known, for holding the eye against them.
+//! Pictures of trays drawn from a seed, with the content of each cell known, for checking the imaging crate.
 //!
-//! They are drawn by rays through a pinhole camera and share no code with what looks at them: leaves at their own heights, walls,
-//! grains of mix, perlite, labels, algae, a dome's haze, spots and drops, lamps, shadow, blur, noise and compression. How trays,
-//! seedlings and mixes look is common practice and from memory, without a source.
+//! They are drawn by ray tracing through a pinhole camera and share no code with the crate under test: leaves
+//! at their own heights, walls, grains of mix, perlite, labels, algae, a dome's haze, reflections and drops,
+//! lamps, shadow, blur, noise and compression. The appearance of trays, seedlings and mixes is common
+//! practice and from memory, without a source.
 
 mod camera;
 mod cases;
@@ -21,13 +22,13 @@ use imaging::{Corners, Point};
 use light::expose;
 use scene::Scene;
 
-/// A picture of a tray and what is in it.
+/// A picture of a tray and its content.
 pub struct Drawn {
     /// Pixels across and down.
     pub size: (usize, usize),
     /// Red, green, blue and opacity of each pixel.
     pub bytes: Vec<u8>,
-    /// Corners as a thumb sets them: some pixels off.
+    /// Corners as set by a thumb: some pixels off.
     pub corners: Corners,
     /// Rows.
     pub rows: usize,
@@ -39,7 +40,7 @@ pub struct Drawn {
     pub filmed: Vec<bool>,
 }
 
-/// Places within a pixel at which it is looked at.
+/// Sample positions within a pixel.
 const SAMPLES: [(f64, f64); 4] = [
     (0.375, 0.125),
     (0.875, 0.375),

@@ -1,4 +1,4 @@
-//! Light on a scene, what a dome does to it, and what a phone's camera makes of it.
+//! Light on a scene, the effect of a dome, and the response of a phone's camera.
 
 use crate::draw::Draw;
 use crate::grain::{grain, speck};
@@ -7,25 +7,25 @@ use crate::plant::Colour;
 /// Light and camera.
 #[derive(Clone, Copy)]
 pub struct Light {
-    /// The lamp's colour and strength; 1 is daylight.
+    /// Colour and strength of the lamp; 1 is daylight.
     pub lamp: Colour,
-    /// How much it changes from one end of the picture to the other.
+    /// Change of the light from one end of the picture to the other.
     pub gradient: f64,
-    /// Light left in the shadow of the one who takes the picture; 1 without a shadow.
+    /// Light remaining in the photographer's shadow; 1 without a shadow.
     pub shadow: f64,
     /// Radius of blur, as a standard deviation in pixels.
     pub blur: f64,
-    /// Standard deviation of noise of mid grey, of 255.
+    /// Standard deviation of the noise at mid grey, out of 255.
     pub noise: f64,
     /// Quality of the compression, 1 to 100.
     pub quality: f64,
-    /// Spots of light on a dome, and how thick its haze is, 0 to 1.
+    /// Reflections on a dome, and density of its haze, 0 to 1.
     pub glare: (usize, f64),
     /// Share of the dome with drops.
     pub drops: f64,
 }
 
-/// The picture in such light, as bytes of red, green, blue and opacity.
+/// The picture in the given light, as bytes of red, green, blue and opacity.
 pub fn expose(
     draw: &mut Draw,
     light: &Light,
@@ -74,7 +74,7 @@ pub fn expose(
     blur(colours, size, light.blur);
     for colour in colours.iter_mut() {
         for v in colour.iter_mut() {
-            // Half of the noise grows with the light, half is the sensor's own.
+            // Half of the noise grows with the light, half is the sensor's.
             let sd = light.noise * (0.5 + 0.5 * (v.max(0.0) / 128.0).sqrt());
             *v = (*v + draw.normal() * sd).clamp(0.0, 255.0);
         }
@@ -87,7 +87,7 @@ pub fn expose(
         .collect()
 }
 
-/// Blurs as a lens out of focus does, with a Gaussian of such a standard deviation.
+/// Blurs like an unfocused lens, with a Gaussian of the given standard deviation.
 fn blur(colours: &mut [Colour], (width, height): (usize, usize), sd: f64) {
     let reach = (3.0 * sd).ceil() as usize;
     let weights: Vec<f64> = (0..=reach)

@@ -5,7 +5,7 @@ use crate::draw::Draw;
 /// A colour, 0 to 255 each.
 pub type Colour = [f64; 3];
 
-/// A leaf: an ellipse that lies level.
+/// A leaf: a horizontal ellipse.
 #[derive(Clone, Copy)]
 pub struct Leaf {
     middle: (f64, f64),
@@ -18,13 +18,14 @@ pub struct Leaf {
 }
 
 impl Leaf {
-    /// How far it reaches left, up, right and down.
+    /// Its extent to the left, up, right and down.
     pub fn reach(&self) -> [f64; 4] {
         let ((x, y), around) = (self.middle, self.half.0);
         [x - around, y - around, x + around, y + around]
     }
 
-    /// Where a place lies on it: across its width from -1 to 1, and how near its edge, from 0 to 1; `None` beside it.
+    /// Position of a point on the leaf: across its width from -1 to 1, and closeness to its edge from 0 to 1;
+    /// `None` outside.
     pub fn place(&self, x: f64, y: f64) -> Option<(f64, f64)> {
         let (dx, dy) = (x - self.middle.0, y - self.middle.1);
         if dx.abs() > self.half.0 || dy.abs() > self.half.0 {
@@ -37,7 +38,7 @@ impl Leaf {
     }
 }
 
-/// How seedlings of one tray look.
+/// The appearance of the seedlings of a tray.
 #[derive(Clone, Copy)]
 pub struct Habit {
     /// Leaves' colour.
@@ -46,15 +47,15 @@ pub struct Habit {
     pub length: f64,
     /// Its width, as a share of its length.
     pub width: f64,
-    /// True leaves, at most.
+    /// Maximum number of true leaves.
     pub leaves: usize,
-    /// True leaves' length, in cotyledons'.
+    /// Length of true leaves, in lengths of a cotyledon.
     pub grown: f64,
     /// Share of seedlings that lean towards a neighbour.
     pub leaning: f64,
 }
 
-/// The leaves of a seedling that is rooted at a place.
+/// The leaves of a seedling that is rooted at a position.
 pub fn seedling(draw: &mut Draw, habit: &Habit, root: (f64, f64), pitch: f64) -> Vec<Leaf> {
     let size = if draw.happens(0.1) {
         draw.between(0.55, 0.8)
@@ -105,7 +106,7 @@ pub fn seedling(draw: &mut Draw, habit: &Habit, root: (f64, f64), pitch: f64) ->
         let long = length * habit.grown * draw.between(0.7, 1.1);
         leaf(draw, degrees, long, habit.width * 0.9, up + 2.0 + n as f64);
     }
-    // The stem's top, which joins the leaves.
+    // The top of the stem, which joins the leaves.
     let joint = length * draw.between(0.12, 0.2);
     leaves.push(Leaf {
         middle: crown,

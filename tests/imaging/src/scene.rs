@@ -1,11 +1,11 @@
-//! A tray on a bench with all that stands and grows in it.
+//! A tray on a bench with everything in it.
 
 use crate::camera::Ray;
 use crate::draw::Draw;
 use crate::grain::{grain, hash, speck};
 use crate::plant::{Colour, Habit, Leaf, seedling};
 
-/// What is drawn of a tray.
+/// What to draw of a tray.
 #[derive(Clone, Copy)]
 pub struct Tray {
     /// Rows.
@@ -14,15 +14,15 @@ pub struct Tray {
     pub columns: usize,
     /// A cell's side, in mm.
     pub pitch: f64,
-    /// Share of cells that are up.
+    /// Share of cells with seedlings.
     pub up: f64,
     /// Share of these with two seedlings.
     pub two: f64,
-    /// How the seedlings look.
+    /// Appearance of the seedlings.
     pub habit: Habit,
-    /// Share of cells with a film on their mix, and how green it is, 0 to 1.
+    /// Share of cells with a film on their mix, and its greenness, 0 to 1.
     pub film: (f64, f64),
-    /// Labels that stick in it.
+    /// Number of labels in the tray.
     pub labels: usize,
 }
 
@@ -32,10 +32,10 @@ pub struct Scene {
     /// Seedlings of each cell, row by row.
     pub seedlings: Vec<u8>,
     leaves: Vec<Vec<Leaf>>,
-    /// How far the leaves of each cell reach left, up, right and down.
+    /// Extent of the leaves of each cell to the left, up, right and down.
     reaches: Vec<[f64; 4]>,
     labels: Vec<(f64, f64, f64, f64)>,
-    /// How much of each cell's mix is under a film, 0 to 1.
+    /// Share of each cell's mix that is covered by a film, 0 to 1.
     pub films: Vec<f64>,
     mix: Colour,
     wall: Colour,
@@ -45,7 +45,7 @@ pub struct Scene {
     seed: u64,
 }
 
-/// How deep the mix lies below the walls, in mm.
+/// Depth of the mix below the walls, in mm.
 const MIX_UP: f64 = -3.0;
 /// Height of the highest leaves, in mm.
 const LEAVES_UP: f64 = 20.0;
@@ -53,7 +53,7 @@ const LEAVES_UP: f64 = 20.0;
 const RIM: f64 = 6.0;
 
 impl Scene {
-    /// A tray of a seed.
+    /// A tray drawn from a seed.
     pub fn of(draw: &mut Draw, tray: Tray) -> Self {
         let cells = tray.rows * tray.columns;
         let mut scene = Self {
@@ -133,7 +133,7 @@ impl Scene {
         (at(cell % self.tray.columns), at(cell / self.tray.columns))
     }
 
-    /// The colour that a ray meets, in white light.
+    /// The colour that a ray hits, in white light.
     pub fn colour(&self, ray: Ray) -> Colour {
         let (x, y) = ray.at(0.0);
         let (x_up, y_up) = ray.at(LEAVES_UP);
@@ -156,7 +156,7 @@ impl Scene {
                 if beside || y.max(y_up) < high || y.min(y_up) > low {
                     continue;
                 }
-                // The highest stand first, so the first that is met is the highest of its cell.
+                // Sorted by height, so that the first hit is the highest leaf of its cell.
                 let met = self.leaves[cell].iter().find_map(|leaf| {
                     let (x, y) = ray.at(leaf.up);
                     leaf.place(x, y).map(|place| (leaf, place, x, y))
@@ -218,7 +218,7 @@ impl Scene {
         }
         let fine = grain(x, y, 1.1, seed ^ 5);
         let crumbs = 0.5 + 0.55 * fine + 0.5 * grain(x, y, 4.0, seed ^ 6);
-        // Crumbs of bark and peat differ in colour, too.
+        // Crumbs of bark and peat also differ in colour.
         let warm = 0.1 * (hash((x / 1.5) as i64, (y / 1.5) as i64, seed ^ 8) - 0.5);
         let mix = [
             self.mix[0] * crumbs * (1.0 + warm),

@@ -1,7 +1,8 @@
-//! What the eye sees in drawn trays against what was drawn.
+//! Recognized cells in drawn trays compared with the truth.
 //!
-//! Floors lie some points below what was measured, so that what makes it worse fails; the issue's own floor, 97 of 100 cells of the
-//! clean pictures, stands as it is. `cargo test -p imaging-checks --test cells -- --nocapture` prints the table.
+//! The minimum values are a few points below the measured ones, so that a regression fails; the required 97 %
+//! of the cells of clean pictures is used as given. `cargo test -p imaging-checks --test cells --
+//! --nocapture` prints the table.
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot set up must stop")]
 
@@ -10,7 +11,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use imaging::{Look, Picture, Remark, Seen, look};
 use imaging_checks::{CLASSES, Case, Class, cases, drawn};
 
-/// Threads that draw and look.
+/// Number of threads.
 const THREADS: usize = 4;
 
 struct Scored {
@@ -66,13 +67,13 @@ struct Tally {
     cells: usize,
     right: usize,
     missed: usize,
-    feigned: usize,
-    /// Share of cells that are right, of each picture.
+    false_positives: usize,
+    /// Share of correct cells in each picture.
     shares: Vec<f64>,
     twos: usize,
     seen_twos: usize,
     right_twos: usize,
-    /// Cells and right ones that are sure, and that are not.
+    /// Number of cells and of correct cells, for sure and for unsure ones.
     sure: (usize, usize),
     unsure: (usize, usize),
     remarks: [usize; 6],
@@ -86,7 +87,7 @@ const REMARKS: [Remark; 6] = [
     Remark::NoGreen,
     Remark::NotLikeATray,
 ];
-/// From here on a cell counts as sure.
+/// Minimum confidence for a cell to count as sure.
 const SURE: f64 = 0.75;
 
 impl Tally {
@@ -106,7 +107,7 @@ impl Tally {
             let right = (cell.seen != Seen::Empty) == (*seedlings > 0);
             right_here += usize::from(right);
             self.missed += usize::from(!right && *seedlings > 0);
-            self.feigned += usize::from(!right && *seedlings == 0);
+            self.false_positives += usize::from(!right && *seedlings == 0);
             self.twos += usize::from(*seedlings > 1);
             if cell.seen == Seen::Two {
                 self.seen_twos += 1;
@@ -152,7 +153,7 @@ impl Tally {
             self.tenth(),
             100.0 * self.shares[0],
             self.missed,
-            self.feigned,
+            self.false_positives,
             self.precision(),
             part((self.twos, self.right_twos)),
             part(self.sure),
@@ -163,7 +164,8 @@ impl Tally {
     }
 }
 
-/// Least cells right in 100 of each kind, some points below what was measured; of the clean ones, what was asked for.
+/// Minimum percentage of correct cells of each kind, a few points below the measured one; for the clean
+/// pictures, the required one.
 const FLOORS: [(Class, f64); 10] = [
     (Class::Clean, 97.0),
     (Class::Tilted, 94.5),
@@ -178,10 +180,10 @@ const FLOORS: [(Class, f64); 10] = [
 ];
 
 #[test]
-fn cells_are_seen_as_they_were_drawn() {
+fn cells_are_recognized_as_drawn() {
     let scored = scored();
     println!(
-        "{:9} pics  cells   right  tenth  worst missed feigned 2 prec 2 seen   sure unsure  share  {REMARKS:?}",
+        "{:9} pics  cells   right  tenth  worst missed   false 2 prec 2 seen   sure unsure  share  {REMARKS:?}",
         "kind"
     );
     let mut low = Vec::new();
@@ -204,7 +206,7 @@ fn cells_are_seen_as_they_were_drawn() {
                 .filter(|scored| classes.contains(&scored.case.class)),
         )
     };
-    let said = |tally: &Tally, remark: Remark| {
+    let remarked = |tally: &Tally, remark: Remark| {
         let at = REMARKS.iter().position(|other| *other == remark).unwrap();
         100 * tally.remarks[at] / tally.shares.len()
     };
@@ -213,15 +215,15 @@ fn cells_are_seen_as_they_were_drawn() {
     assert_eq!(clean.shares.len(), 100);
     assert!(clean.tenth() >= 95.0, "{}", clean.tenth());
     assert!(clean.precision() >= 92.0, "{}", clean.precision());
-    // A remark that comes without a reason is soon not read.
+    // A remark without a reason would soon be ignored.
     for remark in REMARKS
         .into_iter()
         .filter(|remark| *remark != Remark::NoGreen)
     {
         assert!(
-            said(&clean, remark) <= 8,
-            "{remark:?} of {} in 100",
-            said(&clean, remark)
+            remarked(&clean, remark) <= 8,
+            "{remark:?} on {} % of the pictures",
+            remarked(&clean, remark)
         );
     }
     for (class, remark) in [
@@ -230,20 +232,20 @@ fn cells_are_seen_as_they_were_drawn() {
         (Class::Dim, Remark::Dark),
         (Class::Blurred, Remark::Blurred),
     ] {
-        let said = said(&of(&[class]), remark);
+        let remarked = remarked(&of(&[class]), remark);
         assert!(
-            said >= 80,
-            "{remark:?} of {said} in 100 {} pictures",
+            remarked >= 80,
+            "{remark:?} on {remarked} % of the {} pictures",
             class.name()
         );
     }
 
-    // Cells that are said to be less sure are wrong more often: they are where the grower should look.
+    // Unsure cells are wrong more often: they are where the grower should look.
     let all = of(&CLASSES.map(|(class, _)| class));
     assert!(all.shares.len() >= 200, "{}", all.shares.len());
     let wrong = |(cells, right): (usize, usize)| (cells - right) as f64 / cells as f64;
     println!(
-        "{} pictures; wrong in 100 sure cells {:.1}, in 100 unsure ones {:.1}",
+        "{} pictures; wrong: {:.1} % of sure cells, {:.1} % of unsure ones",
         all.shares.len(),
         100.0 * wrong(all.sure),
         100.0 * wrong(all.unsure)

@@ -1,7 +1,7 @@
-//! Rectification, excess green and Otsu's threshold against scikit-image on the same pictures.
+//! Rectification, excess green and Otsu's threshold compared with scikit-image on the same pictures.
 //!
-//! Source: scikit-image (https://scikit-image.org), run by `skimage_check.py`; the tables in `data` say which version. Each picture is
-//! known by the SHA-256 of its bytes, so that both have looked at the same.
+//! Source: scikit-image (https://scikit-image.org), run by `skimage_check.py`; the tables in `data` give the
+//! version. Each picture is identified by the SHA-256 of its bytes, so that both have processed the same one.
 
 #![allow(
     clippy::unwrap_used,
@@ -14,11 +14,13 @@ use imaging::warp::{Flat, rectify};
 use imaging_checks::{Drawn, cases, drawn};
 use sha2::{Digest, Sha256};
 
-/// A cell's mean colour, of 255: ours is reckoned in single precision, theirs is written with four figures.
+/// Tolerance of a cell's mean colour, out of 255: ours is computed in single precision, theirs is written
+/// with four digits.
 const COLOUR: f64 = 0.001;
-/// The threshold, in bins of the histogram: its first and last edge are reckoned in single precision.
+/// Tolerance of the threshold, in bins of the histogram: its first and last edge are computed in single
+/// precision.
 const BINS: f64 = 0.01;
-/// The share of pixels above the threshold: some lie on it.
+/// Tolerance of the share of pixels above the threshold: some are equal to it.
 const SHARE: f64 = 1e-4;
 
 fn table(text: &str) -> Vec<csv::StringRecord> {
@@ -54,7 +56,7 @@ fn laid_flat(drawn: &Drawn) -> Flat {
 }
 
 #[test]
-fn trays_are_laid_flat_and_parted_as_scikit_image_does() {
+fn trays_are_rectified_and_segmented_as_by_scikit_image() {
     let all = cases();
     let cells = table(include_str!("../data/skimage_cells.csv"));
     let pictures = table(include_str!("../data/skimage_pictures.csv"));

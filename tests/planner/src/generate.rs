@@ -1,28 +1,30 @@
-//! Planning problems made by a seed.
+//! Planning problems generated from a seed.
 //!
-//! Figures lie in the ranges of the crop reference: weeks in trays and beds, stems a plant, plants a metre, weeks of harvest. Sizes
-//! (varieties, beds, stems a week) are those of small growers by their ground; both are common practice, without a source.
+//! Figures lie in the ranges of the crop reference: weeks in trays and beds, stems per plant, plants per
+//! metre, weeks of harvest. Sizes (varieties, beds, stems a week) are typical of small growers with that
+//! area; both are common practice, without a source.
 
 use planner::problem::{Choice, Class, Demand, Problem, Room, Take};
 
-/// How large.
+/// The size of a problem.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Size {
     /// Varieties.
     pub varieties: usize,
-    /// Weeks in which stems are wanted.
+    /// Weeks in which stems are in demand.
     pub weeks: usize,
     /// Beds of 15 m, a third of them in a tunnel.
     pub beds: usize,
-    /// Trays that fit on the shelves; a third of it on the mats.
+    /// Trays that fit on the shelves; a third of that on the mats.
     pub trays: usize,
-    /// Stems wanted a week, all kinds together.
+    /// Stems in demand per week, all kinds together.
     pub stems: usize,
-    /// Sowing weeks that are looked at: each, or every other one, and so on.
+    /// Step between candidate sowing weeks: 1 for every week, 2 for every other week, and so on.
     pub step: usize,
 }
 
-/// A small generator of even quality, so that a seed means the same problem in every release (SplitMix64, public domain).
+/// A small uniform random number generator, so that a seed gives the same problem in every release
+/// (SplitMix64, public domain).
 struct Draw(u64);
 
 impl Draw {
@@ -35,7 +37,7 @@ impl Draw {
     }
 
     fn between(&mut self, low: f64, high: f64) -> f64 {
-        // Rounded, so that a problem's text is short and the same everywhere.
+        // Rounded, so that a problem's text is short and the same on every platform.
         ((low + (high - low) * self.next()) * 1000.0).round() / 1000.0
     }
 
@@ -46,7 +48,7 @@ impl Draw {
 
 const ROLES: usize = 5;
 const COLOURS: usize = 4;
-/// Weeks before the first stems can be wanted.
+/// Weeks before the first stems can be in demand.
 const LEAD: usize = 12;
 
 struct Variety {
@@ -87,7 +89,7 @@ fn variety(draw: &mut Draw, n: usize) -> Variety {
     }
 }
 
-/// The problem of a seed.
+/// The problem generated from a seed.
 pub fn problem(seed: u64, size: Size) -> Problem {
     let mut draw = Draw(seed);
     let horizon = LEAD + size.weeks + 8;
@@ -108,11 +110,12 @@ pub fn problem(seed: u64, size: Size) -> Problem {
     for one in &varieties {
         let class = one.role * COLOURS + one.colour;
         for tunnel in [true, false] {
-            // Outdoors frost-tender crops wait for week 11, others for week 6; a tunnel lets them in 5 weeks sooner.
+            // Frost-tender crops are planted outdoors from week 11, others from week 6; in a tunnel 5 weeks
+            // earlier.
             let frost = if one.warm { 11 } else { 6 } - if tunnel { 5 } else { 0 };
             for sow in (0..horizon).step_by(size.step) {
                 let plant = sow + one.tray_weeks;
-                // Later plantings bloom sooner in the year's warmth.
+                // Later plantings bloom faster in the warmer season.
                 let bed = one.bed_weeks - (plant / 12).min(3) + usize::from(!tunnel);
                 let first = plant + bed;
                 let last = first + one.flush.len();
@@ -162,7 +165,7 @@ fn demands(draw: &mut Draw, size: Size) -> Vec<Demand> {
         let share = draw.between(0.1, 0.3);
         for colour in 0..=COLOURS {
             let any = colour == COLOURS;
-            // Not every colour is asked for.
+            // Not every colour is in demand.
             if !any && draw.next() < 0.6 {
                 found.push(Demand::default());
                 continue;

@@ -1,17 +1,18 @@
-//! Planning problems made by a seed, in the sizes of a first garden to an acre, for holding the planner against other solvers.
+//! Planning problems generated from a seed, from the size of a first garden to an acre, for comparing the
+//! planner with other solvers.
 
 mod generate;
 
 pub use generate::{Size, problem};
 
-/// A problem with its name.
+/// A named problem.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Case {
-    /// Its size, in a word.
+    /// Name of its size.
     pub name: &'static str,
     /// Its seed.
     pub seed: u64,
-    /// How large it is.
+    /// Its size.
     pub size: Size,
 }
 
@@ -33,7 +34,8 @@ const fn size(varieties: usize, weeks: usize, beds: usize, trays: usize, stems: 
     }
 }
 
-/// Sizes from 5 varieties in 10 weeks to an acre of 150 varieties in 40 weeks and 90 beds, with how many of each.
+/// Sizes from 5 varieties in 10 weeks to an acre of 150 varieties in 40 weeks and 90 beds, with the number of
+/// problems of each.
 const SIZES: [(&str, u64, Size); 7] = [
     ("tiny", 8, size(5, 10, 4, 6, 60)),
     ("small", 8, size(12, 16, 8, 15, 150)),
@@ -44,7 +46,7 @@ const SIZES: [(&str, u64, Size); 7] = [
     ("acre", 2, size(150, 40, 90, 350, 3500)),
 ];
 
-/// All problems that are held against an independent solver.
+/// All problems that are compared with an independent solver.
 pub fn cases() -> Vec<Case> {
     SIZES
         .iter()

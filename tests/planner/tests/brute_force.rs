@@ -1,14 +1,14 @@
-//! The planner held against trying everything, where that can be done.
+//! The planner compared with exhaustive enumeration, where that is feasible.
 //!
-//! With whole plants and a handful of sowings every plan can be counted out; none may be cheaper than the planner's, but for what
-//! cutting plants in parts makes.
+//! With whole plants and a handful of sowings every plan can be enumerated; none may be cheaper than the
+//! planner's, except for the effect of splitting plants into fractions.
 
 #![allow(clippy::unwrap_used, reason = "a check that cannot set up must stop")]
 
 use planner::problem::{Choice, Class, Demand, Problem, Room, Take};
 use planner::solve::solve;
 
-/// A generator of even quality (SplitMix64).
+/// A uniform random number generator (SplitMix64).
 fn draw(state: &mut u64) -> f64 {
     *state = state.wrapping_add(0x9E37_79B9_7F4A_7C15);
     let mut z = *state;
@@ -17,7 +17,7 @@ fn draw(state: &mut u64) -> f64 {
     ((z ^ (z >> 31)) >> 11) as f64 / (1u64 << 53) as f64
 }
 
-/// Four sowings of at most five plants or so, one demand of three weeks, one room.
+/// Four sowings of at most about five plants, one demand of three weeks, one space.
 fn tiny(seed: u64) -> Problem {
     let mut state = seed;
     let mut between = |low: f64, high: f64| low + (high - low) * draw(&mut state);
@@ -56,7 +56,7 @@ fn tiny(seed: u64) -> Problem {
     }
 }
 
-/// What a plan costs; none if a room overflows.
+/// The cost of a plan; `None` if a space overflows.
 fn cost(problem: &Problem, plants: &[f64]) -> Option<f64> {
     for week in 0..problem.weeks {
         let used: f64 = problem
@@ -92,7 +92,7 @@ fn cost(problem: &Problem, plants: &[f64]) -> Option<f64> {
     Some(cost)
 }
 
-/// The least cost over all plans in steps of a part of a plant.
+/// The minimum cost over all plans in steps of a fraction of a plant.
 fn least(problem: &Problem, step: f64, most: u32) -> f64 {
     let mut best = f64::INFINITY;
     let steps = most + 1;
@@ -108,33 +108,33 @@ fn least(problem: &Problem, step: f64, most: u32) -> f64 {
 }
 
 #[test]
-fn no_plan_that_can_be_counted_out_is_cheaper() {
+fn no_enumerated_plan_is_cheaper() {
     let mut exact = 0;
     const SEEDS: u64 = 60;
     for seed in 0..SEEDS {
         let problem = tiny(seed);
         let found = solve(&problem, f64::INFINITY, &|| 0.0, &mut |_| {}).unwrap();
-        // Steps of half a plant up to twelve: 15,625 plans and a few more.
-        let counted = least(&problem, 0.5, 18);
+        // Steps of half a plant up to twelve: a little over 15,625 plans.
+        let enumerated = least(&problem, 0.5, 18);
         assert!(
-            found.cost_in_parts <= counted * 1.02 + 1e-9,
-            "seed {seed}: {} where {counted} can be had",
+            found.cost_in_parts <= enumerated * 1.02 + 1e-9,
+            "seed {seed}: {} above the enumerated {enumerated}",
             found.cost_in_parts
         );
         assert!(
-            found.bound <= counted + 1e-9,
+            found.bound <= enumerated + 1e-9,
             "seed {seed}: the bound is too high"
         );
-        exact += u64::from(found.cost_in_parts <= counted + 1e-9);
-        // What it says of itself is so.
+        exact += u64::from(found.cost_in_parts <= enumerated + 1e-9);
+        // The reported figures are consistent.
         let mut plants = vec![0.0; 4];
         for (choice, n) in &found.plants {
             plants[*choice] = f64::from(*n);
         }
-        let said = cost(&problem, &plants).unwrap();
+        let recomputed = cost(&problem, &plants).unwrap();
         assert!(
-            (said - found.cost).abs() < 1e-6,
-            "seed {seed}: {said} and {}",
+            (recomputed - found.cost).abs() < 1e-6,
+            "seed {seed}: {recomputed} and {}",
             found.cost
         );
     }

@@ -1,7 +1,8 @@
-//! The planner's cost held against what HiGHS found for the same programs.
+//! The planner's cost compared with that of HiGHS for the same programs.
 //!
-//! Source: HiGHS (https://highs.dev), run by `highs.py` on the programs as MPS; `data/highs.csv` says with which version and limits.
-//! Each program's text is known by its SHA-256, so that both have solved the same.
+//! Source: HiGHS (https://highs.dev), run by `highs.py` on the programs as MPS; `data/highs.csv` gives the
+//! version and limits. Each program's text is identified by its SHA-256, so that both have solved the same
+//! one.
 
 #![allow(
     clippy::unwrap_used,
@@ -48,12 +49,13 @@ fn sha256(text: &str) -> String {
         .collect()
 }
 
-/// Searches until nothing is gained; the clock stands still, so that a slow machine finds the same.
+/// Searches until there is no further improvement; the clock does not advance, so that a slow machine finds
+/// the same plan.
 fn found(problem: &Problem) -> Found {
     solve(problem, f64::INFINITY, &|| 0.0, &mut |_| {}).unwrap()
 }
 
-/// What rooms hold beyond what is free, at most.
+/// The largest use of a space beyond its capacity.
 fn over(problem: &Problem, found: &Found) -> f64 {
     let mut most = f64::NEG_INFINITY;
     for (n, room) in problem.rooms.iter().enumerate() {
@@ -72,30 +74,28 @@ fn over(problem: &Problem, found: &Found) -> f64 {
     most
 }
 
-fn held_against_highs(names: &[&str]) {
+fn compare_with_highs(names: &[&str]) {
     let known = known();
-    let mut told = String::new();
+    let mut report = String::new();
     for case in cases().iter().filter(|case| names.contains(&case.name)) {
-        told.push_str(&hold(case, &known));
+        report.push_str(&compare(case, &known));
     }
-    println!(
-        "case, ours, HiGHS, its bound, ours above HiGHS in 100, ours above its bound in 100\n{told}"
-    );
+    println!("case, ours, HiGHS, its bound, % above HiGHS, % above its bound\n{report}");
 }
 
-fn hold(case: &Case, known: &[Known]) -> String {
+fn compare(case: &Case, known: &[Known]) -> String {
     let problem = problem(case.seed, case.size);
     let id = case.id();
     let known = known.iter().find(|known| known.case == id).unwrap();
     assert_eq!(
         sha256(&mps(&Model::of(&problem))),
         known.sha256,
-        "{id} is another program than the one that HiGHS solved"
+        "{id} is not the program that HiGHS solved"
     );
     let found = found(&problem);
-    assert!(over(&problem, &found) < 1e-6, "{id}: a room overflows");
+    assert!(over(&problem, &found) < 1e-6, "{id}: a space overflows");
     assert!(found.bound <= found.cost_in_parts + 1e-6, "{id}");
-    // Our bound is below anything that HiGHS found.
+    // Our bound is below every cost found by HiGHS.
     assert!(
         found.bound <= known.objective * (1.0 + 1e-6),
         "{id}: {}",
@@ -122,21 +122,21 @@ fn hold(case: &Case, known: &[Known]) -> String {
     )
 }
 
-/// How far above the bound that HiGHS reaches in its time the largest plans may lie. One in 100 was aimed at; what HiGHS itself finds
-/// in that time lies 1.2 to 2.1 above it.
+/// The allowed gap of the largest plans to the bound that HiGHS reaches in its time. The target was 1 %; the
+/// plans that HiGHS itself finds in that time are 1.2 to 2.1 % above it.
 const ACRE_ABOVE_BOUND: f64 = 0.018;
 
 #[test]
-fn small_plans_cost_what_highs_says_they_must() {
-    held_against_highs(&["tiny", "small", "tight"]);
+fn small_plans_are_as_cheap_as_highs() {
+    compare_with_highs(&["tiny", "small", "tight"]);
 }
 
 #[test]
-fn plans_of_a_hobby_to_a_farm_cost_no_more_than_half_a_hundredth_above_highs() {
-    held_against_highs(&["hobby", "farm"]);
+fn hobby_to_farm_plans_are_within_half_a_percent_of_highs() {
+    compare_with_highs(&["hobby", "farm"]);
 }
 
 #[test]
-fn plans_of_an_acre_cost_less_than_what_highs_finds() {
-    held_against_highs(&["large", "acre"]);
+fn acre_plans_are_cheaper_than_those_of_highs() {
+    compare_with_highs(&["large", "acre"]);
 }

@@ -1,6 +1,6 @@
-//! Reads the tables that the checks in `tests/` hold the engine against.
+//! Reads the tables that the checks in `tests/` compare the engine with.
 //!
-//! Every table names its source in its first lines; `data/SOURCES.md` says more.
+//! Every table names its source in its first lines; see also `data/SOURCES.md`.
 
 #![allow(
     clippy::expect_used,
@@ -11,7 +11,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-/// One line of a table, by column name.
+/// One row of a table, by column name.
 #[derive(Debug, Clone)]
 pub struct Row(BTreeMap<String, String>);
 
@@ -34,7 +34,7 @@ impl Row {
         let text = self.text(column);
         (!text.is_empty()).then(|| {
             text.parse()
-                .unwrap_or_else(|_| panic!("{text:?} in {column} is no number"))
+                .unwrap_or_else(|_| panic!("{text:?} in {column} is not a number"))
         })
     }
 
@@ -58,7 +58,7 @@ impl Row {
     }
 }
 
-/// The lines of a table in `data/`; lines that start with `#` name its source.
+/// The rows of a table in `data/`; lines that start with `#` name its source.
 ///
 /// # Panics
 /// If the table is missing, damaged or empty.

@@ -1,7 +1,4 @@
-//! First bloom and yields against published trials.
-//!
-//! The figures are those of the crop reference, the models those of the engine:
-//! what is held here is that the two together come out where the trials did.
+//! First bloom and yields against published trials: the figures of the crop reference and the models together.
 
 #![allow(
     clippy::unwrap_used,
@@ -60,15 +57,14 @@ fn crop(reference: &Reference, id: &str) -> Crop {
     reference.crop(id).unwrap().clone()
 }
 
-/// Source: Munir, Hadley et al. 2015, Pak. J. Bot. 47:1717: days from transplant
-/// to flower of one early snapdragon line at five temperatures in two years, all
-/// ten. Within 4 days, but for the hottest of one year (31.8 C, 34 days), where
-/// heat held the plants back; at 31.5 C in the other year they took 30 days.
+/// Source: Munir, Hadley et al. 2015, Pak. J. Bot. 47:1717: days from transplant to flower of one early
+/// snapdragon line at five temperatures in two years. Within 4 days except for the hottest of one year (31.8 C,
+/// 34 days), where heat delayed the plants; at 31.5 C in the other year they took 30 days.
 #[test]
 fn an_early_snapdragon_takes_the_published_days_at_each_temperature() {
     let reference = Reference::builtin().unwrap();
     let figures = BloomFigures {
-        // Grown through the long days of an English summer.
+        // Grown in the long days of an English summer.
         day_length: None,
         ..crop(&reference, "antirrhinum")
             .bloom_figures(Some(1))
@@ -87,15 +83,14 @@ fn an_early_snapdragon_takes_the_published_days_at_each_temperature() {
         (31.5, 30.0, 4.0),
     ] {
         let even = climate(51.4, [mean - 2.0; 12], [mean + 2.0; 12]);
-        let told = days(&figures, &even, Cover::Open, "2027-06-01");
-        close(told, published, tolerance, &mean);
+        let bloom = days(&figures, &even, Cover::Open, "2027-06-01");
+        close(bloom, published, tolerance, &mean);
     }
 }
 
-/// Source: National Cut Flower Centre, information sheet 5 (G. Hanks 2014): some
-/// eight weeks from transplanting in tunnels planted in weeks 14 to 26,
-/// Lincolnshire, 52.8 N, whose climate is from memory. Plantings of weeks 20 and
-/// 26 come out within a week; that of week 14 we put up to three weeks later.
+/// Source: National Cut Flower Centre, information sheet 5 (G. Hanks 2014): about eight weeks from transplanting
+/// in tunnels planted in weeks 14 to 26, Lincolnshire, 52.8 N, whose climate is from memory. The forecast is
+/// within a week for weeks 20 and 26, and up to three weeks late for week 14.
 #[test]
 fn summer_snapdragons_in_tunnels_bloom_about_eight_weeks_after_planting() {
     let reference = Reference::builtin().unwrap();
@@ -112,16 +107,15 @@ fn summer_snapdragons_in_tunnels_bloom_about_eight_weeks_after_planting() {
         ("2027-06-28", 7.0),
         ("2027-04-05", 21.0),
     ] {
-        let told = days(&figures, &lincolnshire, Cover::Tunnel, planted);
-        close(told, 56.0, tolerance, &planted);
+        let bloom = days(&figures, &lincolnshire, Cover::Tunnel, planted);
+        close(bloom, 56.0, tolerance, &planted);
     }
 }
 
-/// Source: Lewis et al., HortScience: first tunnel planting on 8 February 2018,
-/// the earliest lines in bloom on 4 and 6 May, North Logan, Utah, 41.8 N, 1382 m;
-/// the climate is from memory, and the abstract does not tie the two dates
-/// together. A closed tunnel in the mountain sun is warmer than ours: we are
-/// late by up to three weeks, on the safe side for a promise.
+/// Source: Lewis et al., HortScience: first tunnel planting on 8 February 2018, the earliest lines in bloom on 4
+/// and 6 May, North Logan, Utah, 41.8 N, 1382 m; the climate is from memory, and the abstract does not link the
+/// two dates. A closed tunnel in the mountain sun is warmer than the model's: the forecast is up to three weeks
+/// late, which is the safe side.
 #[test]
 fn the_earliest_tunnel_planting_is_forecast_late_by_no_more_than_three_weeks() {
     let reference = Reference::builtin().unwrap();
@@ -137,25 +131,24 @@ fn the_earliest_tunnel_planting_is_forecast_late_by_no_more_than_three_weeks() {
     let figures = crop(&reference, "antirrhinum")
         .bloom_figures(Some(1))
         .unwrap();
-    let told = days(&figures, &logan, Cover::Tunnel, "2018-02-08");
-    assert!((86.0..=107.0).contains(&told), "{told}");
+    let bloom = days(&figures, &logan, Cover::Tunnel, "2018-02-08");
+    assert!((86.0..=107.0).contains(&bloom), "{bloom}");
 }
 
-/// Source: C. Wien, Cornell (autumn 2008): seedlings plantable in early May bloom
-/// 60 to 75 days later in a high tunnel at Ithaca, 42.4 N; the climate is that of
-/// Lebanon, New Hampshire, 43.6 N (NOAA NCEI), a little colder.
+/// Source: C. Wien, Cornell (autumn 2008): seedlings planted in early May bloom 60 to 75 days later in a high
+/// tunnel at Ithaca, 42.4 N; the climate is that of Lebanon, New Hampshire, 43.6 N (NOAA NCEI), slightly colder.
 #[test]
 fn lisianthus_in_a_northern_tunnel_bloom_when_published() {
     let reference = Reference::builtin().unwrap();
     let figures = crop(&reference, "eustoma").bloom_figures(Some(2)).unwrap();
-    let told = days(&figures, &station("LEBANON"), Cover::Tunnel, "2027-05-05");
-    assert!((60.0..=82.0).contains(&told), "{told}");
+    let bloom = days(&figures, &station("LEBANON"), Cover::Tunnel, "2027-05-05");
+    assert!((60.0..=82.0).contains(&bloom), "{bloom}");
 }
 
-/// Source: C. Wien, Cornell (2007 to 2013): day-length-sensitive sunflowers bloom
-/// 53 days after sowing at 12 h and 70 at 16 h.
+/// Source: C. Wien, Cornell (2007 to 2013): day-length-sensitive sunflowers bloom 53 days after sowing at 12 h
+/// and 70 at 16 h.
 #[test]
-fn sensitive_sunflowers_are_as_much_sooner_in_short_days_as_published() {
+fn sensitive_sunflowers_bloom_as_much_sooner_in_short_days_as_published() {
     let reference = Reference::builtin().unwrap();
     let sunflower = crop(&reference, "helianthus");
     let slowdown = sunflower.figure("daylength_slowdown").unwrap();
@@ -169,10 +162,10 @@ fn sensitive_sunflowers_are_as_much_sooner_in_short_days_as_published() {
     close(ratio, 70.0 / 53.0, 0.01, &response);
 }
 
-/// Source: Islam et al. 2005 (abstract): long days from the sixth week brought
-/// lisianthus buds 10 days sooner in low and 21 days sooner in high light.
+/// Source: Islam et al. 2005 (abstract): long days from the sixth week brought lisianthus buds 10 days sooner in
+/// low light and 21 days sooner in high light.
 #[test]
-fn long_days_bring_lisianthus_as_much_sooner_as_published() {
+fn long_days_speed_up_lisianthus_as_much_as_published() {
     let reference = Reference::builtin().unwrap();
     let lisianthus = crop(&reference, "eustoma");
     let response = lisianthus.day_length_response().unwrap();
@@ -183,12 +176,11 @@ fn long_days_bring_lisianthus_as_much_sooner_as_published() {
     assert!((10.0..=21.0).contains(&gained), "{gained}");
 }
 
-/// Sources: snapdragons 103 to 110 stems a square metre in a tunnel, 65 to 89 in
-/// 100 of them saleable, Utah 2018-19 (Lewis et al., HortScience); lisianthus 65
-/// to 108 saleable stems a square metre in a tunnel (Utah State University
-/// Extension). The published years must lie within the band of a first year.
+/// Sources: snapdragons 103 to 110 stems a square metre in a tunnel, 65 to 89 % of them saleable, Utah 2018-19
+/// (Lewis et al., HortScience); lisianthus 65 to 108 saleable stems a square metre in a tunnel (Utah State
+/// University Extension). The published years must be within the band of a first year.
 #[test]
-fn published_yields_lie_within_the_forecast_band() {
+fn published_yields_are_within_the_forecast_band() {
     let reference = Reference::builtin().unwrap();
     for (id, low, high) in [
         ("antirrhinum", 103.0 * 0.65, 110.0 * 0.89),

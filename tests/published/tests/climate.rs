@@ -55,9 +55,8 @@ fn year() -> impl Iterator<Item = NaiveDate> {
         .take(365)
 }
 
-/// Minimum and maximum normals in C of every station and place in the tables:
-/// three stations of NOAA NCEI U.S. Climate Normals, and the monthly means of
-/// places around the world, which stand for both.
+/// Minimum and maximum normals in C of every station and place in the tables: three stations of NOAA NCEI U.S.
+/// Climate Normals, and the monthly means of places around the world, which are used for both.
 fn places() -> Vec<([f64; 12], [f64; 12])> {
     let stations = table("station_monthly_normals.csv");
     let ranges = stations
@@ -86,9 +85,8 @@ fn places() -> Vec<([f64; 12], [f64; 12])> {
     with_maximum.chain(cities).collect()
 }
 
-/// Source: NOAA NCEI U.S. Climate Normals, monthly, and monthly means of places
-/// around the world. The days of each month must average to the month's normal;
-/// asked for is 0.01 C.
+/// Source: NOAA NCEI U.S. Climate Normals, monthly, and monthly means of places around the world. The days of
+/// each month must average to its normal; the target is 0.01 C.
 #[test]
 fn days_average_back_to_the_month() {
     let places = places();
@@ -110,10 +108,9 @@ fn days_average_back_to_the_month() {
     assert!(places.len() >= 20, "{} places", places.len());
 }
 
-/// By definition of a kink, no source: from day to day the slope changes at the
-/// ends of months no more than it does inside them, so that no month's end can
-/// be told from the curve. Straight steps from month to month, or a curve
-/// through each month alone, would bend there many times as sharply.
+/// By definition of a kink, no source: from day to day the slope changes at the ends of months no more than
+/// inside them. Steps from month to month, or a curve through each month alone, would bend there many times as
+/// sharply.
 #[test]
 fn the_curve_has_no_kinks_at_the_ends_of_months() {
     for (tmin, tmax) in places() {
@@ -139,10 +136,9 @@ fn the_curve_has_no_kinks_at_the_ends_of_months() {
     }
 }
 
-/// Source: NOAA NCEI daily normals 1991-2020 for Lebanon, New Hampshire, which
-/// are smoothed from daily data, not from the months: within 0.6 F of them, as
-/// any method that keeps the monthly means stays (straight lines between
-/// mid-months miss by 2 F).
+/// Source: NOAA NCEI daily normals 1991-2020 for Lebanon, New Hampshire, which are smoothed from daily data, not
+/// from the months: within 0.6 F, as for any mean-preserving method (straight lines between mid-months miss by
+/// 2 F).
 #[test]
 fn days_follow_the_published_daily_normals() {
     let place = climate(
@@ -160,10 +156,9 @@ fn days_follow_the_published_daily_normals() {
     }
 }
 
-/// Source: the method of Rymes & Myers 2001 (Solar Energy 71:225) worked
-/// separately, for two climates and two sets of station normals. The same
-/// method within 0.02; other mean-preserving methods within 0.35; and clearly
-/// off the straight lines that lose the means.
+/// Source: the method of Rymes & Myers 2001 (Solar Energy 71:225) computed separately, for two climates and two
+/// sets of station normals. The same method within 0.02; other mean-preserving methods within 0.35; and clearly
+/// different from straight lines, which do not preserve the means.
 #[test]
 fn the_curve_is_the_published_one() {
     // Monthly means in C: Madison and central Australia, as used by Bartlein &
@@ -210,8 +205,8 @@ fn freeze_rows() -> Vec<Row> {
         .collect()
 }
 
-/// The chance by which the freeze has come on the date of a table's column: the
-/// table counts spring freezes on or after its dates, autumn's on or before.
+/// The probability that the freeze has come by the date of a column: the table counts spring freezes on or after
+/// its dates, autumn freezes on or before.
 fn share_by(row: &Row, percent: u32) -> Chance {
     let share = Chance::new(f64::from(percent) / 100.0).unwrap();
     match row.text("kind") {
@@ -220,7 +215,7 @@ fn share_by(row: &Row, percent: u32) -> Chance {
     }
 }
 
-/// Days between a timing's date for a column's chance and the date printed there.
+/// Days between a timing's date and the printed date of a column.
 fn days_off(timing: &FrostTiming, row: &Row, percent: u32) -> f64 {
     let (month, day) = month_day(row, &format!("P{percent}"));
     let printed = NaiveDate::from_ymd_opt(2025, month, day).unwrap();
@@ -252,13 +247,12 @@ fn timings(row: &Row) -> (FrostTiming, FrostTiming) {
     (three, if spring { last } else { first })
 }
 
-/// Source: NOAA NCEI freeze dates by chance (station normals), all thresholds.
-/// Known by three dates, a place gives back those exactly and the six other
-/// deciles within 2.6 days. Known by two, the deciles beyond the even date, where
-/// real dates are lopsided, are up to 6 days off. No decile is worse with three
-/// dates than with two on average, and all nine together come out at half.
+/// Source: NOAA NCEI freeze dates by probability (station normals), all thresholds. A timing through three dates
+/// meets those exactly and the six other deciles within 2.6 days. Through two dates, the deciles beyond the
+/// median, where real dates are skewed, are up to 6 days off. No decile is worse with three dates than with two
+/// on average, and the average miss of all nine is halved.
 #[test]
-fn frost_dates_by_chance_follow_the_published_deciles() {
+fn frost_dates_follow_the_published_deciles() {
     let rows = freeze_rows();
     let (mut all_three, mut all_two, mut worst_two) = (0.0, 0.0, 0.0_f64);
     for percent in (10..=90).step_by(10) {
@@ -291,10 +285,9 @@ fn frost_dates_by_chance_follow_the_published_deciles() {
     assert_eq!(rows.len(), 36);
 }
 
-/// Source: the same dates. A climate built on three of them answers with whole
-/// days, and its chance on the date it names is the one asked for.
+/// Source: the same dates. A climate with three of them gives whole days, whose probability is the one asked for.
 #[test]
-fn a_climate_gives_back_its_frost_dates_and_their_chances() {
+fn a_climate_gives_its_frost_dates_and_their_probabilities() {
     let rows = freeze_rows();
     let normals = Normals::new([Celsius(0.0); 12], [Celsius(10.0); 12]).unwrap();
     let spring = rows.iter().filter(|row| row.text("kind") == "last_spring");
@@ -318,18 +311,18 @@ fn a_climate_gives_back_its_frost_dates_and_their_chances() {
             let column = format!("P{percent}");
             let found = place.last_frost_with_chance(2025, chance);
             assert_eq!((found.month(), found.day()), month_day(last, &column));
-            let told = place.frost_chance_after(found).get();
-            close(told, chance.get(), 1e-9, last);
+            let found_chance = place.frost_chance_after(found).get();
+            close(found_chance, chance.get(), 1e-9, last);
             let found = place.first_frost_with_chance(2025, chance);
             assert_eq!((found.month(), found.day()), month_day(first, &column));
-            let told = place.frost_chance_before(found).get();
-            close(told, chance.get(), 1e-9, first);
+            let found_chance = place.frost_chance_before(found).get();
+            close(found_chance, chance.get(), 1e-9, first);
         }
     }
 }
 
-/// Source: normal distributions fitted separately to the nine deciles of the same
-/// table: from mean and deviation, the worst decile is as far off as it was there.
+/// Source: normal distributions fitted separately to the nine deciles of the same table: with their mean and
+/// deviation, the worst decile is off by as much as in that fit.
 #[test]
 fn mean_and_deviation_reproduce_the_fitted_normals() {
     let rows = freeze_rows();
@@ -356,7 +349,7 @@ fn mean_and_deviation_reproduce_the_fitted_normals() {
 fn frost_quantiles_are_those_of_the_normal_distribution() {
     let mut checked = 0;
     for row in table("normal_quantiles.csv") {
-        // Left out: places where some years have no frost.
+        // Places where some years have no frost are skipped.
         if row.text("kind").contains("mixed") {
             continue;
         }
@@ -374,12 +367,11 @@ fn frost_quantiles_are_those_of_the_normal_distribution() {
     assert_eq!(checked, 36);
 }
 
-/// Source: M. J. Savage 1980, one unheated single-layer tunnel: minima 1.3 C and
-/// maxima 4.2 C above outdoors. By night we gain what was measured there; by day
-/// at least as much, and at most what leaves the mean 6 C above outdoors (closed
-/// and in the sun: common practice, no source).
+/// Source: M. J. Savage 1980, one unheated single-layer tunnel: minima 1.3 C and maxima 4.2 C above outdoors. Our
+/// gain at night equals that; by day it is at least as much, and at most what gives a mean 6 C above outdoors
+/// (closed and in the sun: common practice, no source).
 #[test]
-fn a_cool_day_under_the_tunnel_gains_what_was_measured_or_more() {
+fn a_cool_day_in_the_tunnel_gains_at_least_what_was_measured() {
     let place = climate([2.0; 12], [12.0; 12], FROST);
     let day = NaiveDate::from_ymd_opt(2025, 4, 10).unwrap();
     let (min, max) = place.day_under(day, Cover::Tunnel);

@@ -1,4 +1,4 @@
-//! Dates of nights colder or less cold than frost, held against published dates.
+//! Dates of nights colder or less cold than frost against published dates.
 
 #![allow(
     clippy::unwrap_used,
@@ -20,7 +20,7 @@ fn from_fahrenheit(f: f64) -> Celsius {
     Celsius((f - 32.0) / 1.8)
 }
 
-/// Monthly normals of a station and period, where the table has both of them.
+/// Monthly normals of a station and period, if the table has both minimum and maximum.
 fn normals(of: &Row) -> Option<Normals> {
     let rows = table("station_monthly_normals.csv");
     let months = |what: &str| {
@@ -36,7 +36,7 @@ fn normals(of: &Row) -> Option<Normals> {
     Normals::new(months("TMIN_F")?, months("TMAX_F")?).ok()
 }
 
-/// Early, even and late dates of a row.
+/// The timing through the early, median and late date of a row.
 fn timing(row: &Row) -> FrostTiming {
     let [p10, p50, p90] = ["P10", "P50", "P90"].map(|column| month_day(row, column));
     match row.text("kind") {
@@ -45,7 +45,7 @@ fn timing(row: &Row) -> FrostTiming {
     }
 }
 
-/// Days by which a timing misses a row's printed date of a column.
+/// Days between a timing's date and the printed date of a column.
 fn days_off(found: &FrostTiming, row: &Row, percent: u32) -> f64 {
     let (month, day) = month_day(row, &format!("P{percent}"));
     let printed = NaiveDate::from_ymd_opt(2025, month, day).unwrap().ordinal();
@@ -59,10 +59,11 @@ fn days_off(found: &FrostTiming, row: &Row, percent: u32) -> f64 {
     apart.min(365.0 - apart)
 }
 
-/// Source: NOAA NCEI freeze dates by chance at Lebanon, New Hampshire, 1991-2020 and 1981-2010, for nights below 16, 20, 24, 28 and
-/// 36 F. Known of the place are its monthly normals and its dates for 32 F. What is missed stands below: the even dates
-/// and the one-in-ten dates (late in spring, early in autumn: those that decide about risk). Autumn's far from frost come out too late
-/// by up to a fortnight: the station's autumns get cold in steps that monthly normals smooth over.
+/// Source: NOAA NCEI freeze dates by probability at Lebanon, New Hampshire, 1991-2020 and 1981-2010, for nights
+/// below 16, 20, 24, 28 and 36 F. Given are the monthly normals and the dates for 32 F; the misses below are of
+/// the median dates and of the one-in-ten dates that matter for risk (late in spring, early in autumn). Autumn
+/// dates far from frost are up to a fortnight too late: the station's autumns cool in steps that monthly normals
+/// smooth out.
 #[test]
 fn dates_of_other_nights_follow_from_those_of_frost() {
     let rows: Vec<Row> = table("ncei_freeze_dates.csv")
@@ -109,7 +110,7 @@ fn dates_of_other_nights_follow_from_those_of_frost() {
         }
     }
     assert_eq!(misses.len(), 40);
-    // Chance in 100, spring, within 2.2 degrees of frost; furthest and average miss, days.
+    // Percent, spring, within 2.2 degrees of frost; largest and average miss, days.
     let wanted = [
         (50, true, true, 1.0, 0.5),
         (50, true, false, 4.0, 2.0),
@@ -133,7 +134,7 @@ fn dates_of_other_nights_follow_from_those_of_frost() {
         );
         assert!(
             most > furthest - 1.5,
-            "{percent} {spring} {near}: {most} is less than is said"
+            "{percent} {spring} {near}: {most} is less than stated"
         );
     }
 }

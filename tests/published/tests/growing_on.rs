@@ -1,6 +1,7 @@
-//! What trays are told to want between the last seedling and the bed, against rules of thumb as growers' handbooks give them.
+//! Tasks of trays between the last seedling and the bed, compared with rules of thumb of growers' handbooks.
 //!
-//! Common practice unless a check names a source; each rule is quoted beside its check, not read from the program's own figures.
+//! Common practice unless a check gives a source; each rule is quoted next to its check and not read from the
+//! program's own figures.
 
 #![allow(
     clippy::expect_used,
@@ -27,7 +28,7 @@ fn after(days: i64) -> String {
     (day(SOWN) + TimeDelta::days(days)).to_string()
 }
 
-/// A tray of a grid, sown with a crop on the mat and bound for the field.
+/// A tray with a grid of cells, sown with a crop on the mat and to be planted in the field.
 struct Sown {
     book: Book,
     sowing: SowingId,
@@ -79,7 +80,7 @@ impl Sown {
         self.book.record(&after(days), fact);
     }
 
-    /// Dome and mat off.
+    /// Removes dome and mat.
     fn off(&mut self, days: i64) {
         let (sowing, date) = (self.sowing.clone(), day(&after(days)));
         self.book.record(
@@ -131,10 +132,10 @@ impl Sown {
     }
 }
 
-/// "Prick out doubles into empties" once seed leaves can be held (5 to 10 days after they came up) and no more are expected in the
-/// empty cells: not while the count goes on.
+/// "Prick out doubles into empties" once seed leaves can be held (5 to 10 days after they came up) and no
+/// more are expected in the empty cells: not while counting continues.
 #[test]
-fn doubles_are_pricked_out_after_the_seed_leaves_and_once_the_count_is_called() {
+fn doubles_are_pricked_out_after_the_seed_leaves_and_the_count() {
     let mut tray = sown("antirrhinum", 6, 12);
     tray.count(9, 40, 9);
     let task = tray.task(9, TaskKind::PrickOut).expect("doubles to spare");
@@ -219,7 +220,7 @@ fn hardening_off_goes_day_by_day() {
             assert_eq!(night, next.outing == Night, "{crop}: {says}");
             outings.push(next.outing);
         }
-        // The first day was had when it was noted.
+        // The first day counts as done because it was recorded.
         outings.insert(0, Shade);
         assert!(days.contains(&outings.len()), "{crop}: {outings:?}");
         assert!(outings.is_sorted() && outings.ends_with(&[Night]), "{crop}");
@@ -239,10 +240,10 @@ fn hardening_off_goes_day_by_day() {
     }
 }
 
-/// "Do not hold: stock, godetia, larkspur, celosia, amaranth, zinnia over 4 weeks, sunflower over 3." Sown on 1 March they wait for
-/// frost to be over; nobody is told to put them into bigger cells.
+/// "Do not hold: stock, godetia, larkspur, celosia, amaranth, zinnia over 4 weeks, sunflower over 3." Sown on
+/// 1 March they wait for the end of frost; no task asks to move them into bigger cells.
 #[test]
-fn crops_that_are_not_to_be_held_are_named_in_time() {
+fn crops_that_must_not_be_held_are_reported_in_time() {
     for (crop, weeks) in [
         ("zinnia", 4),
         ("helianthus", 3),
@@ -259,7 +260,7 @@ fn crops_that_are_not_to_be_held_are_named_in_time() {
         assert!((5..=10).contains(&notice), "{crop}: {notice} days before");
         assert!(tray.task(14, TaskKind::PotOn).is_none(), "{crop}");
     }
-    // The rest of the list is not to be held, either, and goes out while it is still cool.
+    // The rest of the list must not be held either, and is planted out while it is still cool.
     let (book, _) = Book::at_44_north();
     for crop in ["matthiola", "clarkia", "consolida"] {
         let crop = book.reference.crop(crop).expect("crop");
@@ -273,7 +274,7 @@ fn crops_that_are_not_to_be_held_are_named_in_time() {
 
 /// "Bump up when weather delays planting over 10 days. 128 to 72 buys 2-3 weeks, 72 to 50 or 9 cm pot another 2-3."
 #[test]
-fn bigger_cells_buy_weeks_where_planting_is_held_up() {
+fn bigger_cells_gain_weeks_if_planting_is_delayed() {
     let mut tray = sown("cosmos", 8, 16);
     tray.count(14, 110, 0);
     tray.off(14);
@@ -291,10 +292,10 @@ fn bigger_cells_buy_weeks_where_planting_is_held_up() {
     tray.book.record(&after(14), *fact);
     assert!(
         tray.task(14, TaskKind::PotOn).is_none(),
-        "once is told once"
+        "reported once only"
     );
     assert!(tray.task(14, TaskKind::CannotWait).is_none());
-    // Snapdragon bears the cold: it is out in April and needs no bigger cells.
+    // Snapdragon tolerates cold: it is planted out in April and needs no bigger cells.
     let mut hardy = sown("antirrhinum", 8, 16);
     hardy.count(14, 110, 0);
     hardy.off(14);
@@ -312,7 +313,7 @@ fn limit(crop: &str, stage: TrayStage, hazard: Hazard) -> Option<f64> {
 /// "Larkspur does not come up above about 18 C (65 F)" (cut-flower notes of a state university). "Lisianthus: 20-22 C, never above 24 C
 /// at the seed" (extension notes of another); rosettes after weeks in a soil of 25 to 28 C (Harbaugh et al. 1992), and in nights above 22.
 #[test]
-fn seed_and_seedlings_have_the_limits_that_were_measured() {
+fn seed_and_seedlings_have_the_published_limits() {
     use TrayStage::{Growing, Hardening, Sown};
     assert_eq!(limit("consolida", Sown, Hazard::SeedTooWarm), Some(18.0));
     assert_eq!(limit("eustoma", Sown, Hazard::SeedTooWarm), Some(24.0));
@@ -325,10 +326,10 @@ fn seed_and_seedlings_have_the_limits_that_were_measured() {
     assert!((26.0..=32.0).contains(&snapdragon), "{snapdragon}");
 }
 
-/// A mat at 26 °C is too warm for lisianthus and right for zinnia; larkspur minds 20.
+/// A mat at 26 °C is too warm for lisianthus and right for zinnia; 20 is too warm for larkspur.
 #[test]
-fn a_noted_temperature_above_the_limit_is_told() {
-    for (crop, noted, minded) in [
+fn a_recorded_temperature_above_the_limit_is_reported() {
+    for (crop, recorded, reported) in [
         ("eustoma", 26.0, true),
         ("eustoma", 23.0, false),
         ("consolida", 20.0, true),
@@ -340,11 +341,11 @@ fn a_noted_temperature_above_the_limit_is_told() {
             space: Some(tray.spaces.mat.clone()),
             date: day(&after(3)),
             min_c: 16.0,
-            max_c: noted,
+            max_c: recorded,
             mean_c: None,
         };
         tray.book.record(&after(3), fact);
-        let told = tray.task(3, TaskKind::MindHeat).is_some();
-        assert_eq!(told, minded, "{crop} at {noted}");
+        let found = tray.task(3, TaskKind::MindHeat).is_some();
+        assert_eq!(found, reported, "{crop} at {recorded}");
     }
 }

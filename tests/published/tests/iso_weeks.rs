@@ -8,8 +8,8 @@
 use agronomy::iso_week::IsoWeek;
 use chrono::{Datelike, NaiveDate};
 
-/// The table of dates around New Year's Day that accompanies descriptions of
-/// ISO 8601 week dates: calendar date, then ISO year, week, weekday.
+/// The table of dates around New Year that accompanies descriptions of ISO 8601 week dates: calendar date, ISO
+/// week, weekday.
 const AROUND_NEW_YEAR: [(&str, &str, u32); 20] = [
     ("2005-01-01", "2004-W53", 6),
     ("2005-01-02", "2004-W53", 7),
@@ -48,10 +48,10 @@ fn dates_around_new_year_fall_into_the_published_weeks() {
     }
 }
 
-/// Source: the standard's cycle as published: 400 years hold 146,097 days,
-/// 20,871 weeks, and 71 years with 53 weeks.
+/// Source: the published cycle of the standard: 400 years have 146,097 days, 20,871 weeks, and 71 years with 53
+/// weeks.
 #[test]
-fn four_hundred_years_hold_the_published_number_of_weeks_and_long_years() {
+fn four_hundred_years_have_the_published_number_of_weeks_and_long_years() {
     let first = IsoWeek::new(2000, 1).unwrap();
     let after = IsoWeek::new(2400, 1).unwrap();
     assert_eq!(first.weeks_until(after), 20_871);
@@ -61,8 +61,8 @@ fn four_hundred_years_hold_the_published_number_of_weeks_and_long_years() {
     assert_eq!(long.count(), 71);
 }
 
-/// Years with 53 weeks from 2004 to 2037, as listed in published calendars
-/// (from memory; they follow from 1 January or 31 December being a Thursday).
+/// Years with 53 weeks from 2004 to 2037, as listed in published calendars (from memory; those in which 1
+/// January or 31 December is a Thursday).
 #[test]
 fn long_years_are_those_listed() {
     let long: Vec<i32> = (2004..=2037)

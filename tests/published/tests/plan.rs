@@ -1,5 +1,5 @@
-//! The plan's figures against worked examples of a growers' handbook: derived there from the figures beside them, so they check the
-//! arithmetic, not nature.
+//! The plan's figures compared with worked examples of a growers' handbook: the handbook derives them from
+//! the figures given with them, so they check the arithmetic only.
 
 #![allow(
     clippy::expect_used,
@@ -28,7 +28,7 @@ fn own(figures: &[(&str, f64)]) -> BTreeMap<String, f64> {
 
 /// "60 stems a week x 6 weeks of snapdragon = 360; at 4 stems per plant, 70% marketable, 85% sold: 360/(4 x 0.7 x 0.85) = 151 plants."
 #[test]
-fn stems_wanted_become_plants_as_in_the_worked_example() {
+fn plants_for_stems_agree_with_the_worked_example() {
     let reference = Reference::builtin().expect("reference");
     let crop = reference.crop("antirrhinum").expect("snapdragon");
     let crop = crop
@@ -42,9 +42,10 @@ fn stems_wanted_become_plants_as_in_the_worked_example() {
     assert_eq!(plants.round() as i64, 151);
 }
 
-/// "Over-sow factor = safety / (germination x usable). Safety 1.12, usable 0.92. So 85% germination gives 1.43, 65% gives 1.87." The
-/// plan asks for a chance of 80 in 100 instead of a safety factor: for a hundred or two plants the two come within 8 in 100 of each
-/// other. (The safety factor knows nothing of how sure the germination is: with little evidence the chance asks for more.)
+/// "Over-sow factor = safety / (germination x usable). Safety 1.12, usable 0.92. So 85% germination gives
+/// 1.43, 65% gives 1.87." The plan uses a probability of 80 % instead of a safety factor: for a hundred or
+/// two plants the two agree within 8 %. (The safety factor does not depend on the uncertainty of the
+/// germination: with little evidence the plan sows more.)
 #[test]
 fn cells_sown_are_near_the_handbooks_over_sowing_factor() {
     let (mut book, _) = Book::at_44_north();
@@ -71,11 +72,12 @@ fn cells_sown_are_near_the_handbooks_over_sowing_factor() {
     }
 }
 
-/// "Latest useful sowing date. Zinnia trays: 1 Oct - 21 - 57 - 5 - 24 = about 16 June. Sunflower direct: 1 Oct - 7 - 60 = about 26
-/// July." At 44 N with the first frost on 1 October. The plan reckons warmth day by day instead of days at a warm mean, and sets
-/// sunflower out of trays at 2.5 weeks; two weeks of a target that ends with that frost can still be cut, one for sunflower.
+/// "Latest useful sowing date. Zinnia trays: 1 Oct - 21 - 57 - 5 - 24 = about 16 June. Sunflower direct: 1
+/// Oct - 7 - 60 = about 26 July." At 44 N with the first frost on 1 October. The plan computes thermal time
+/// day by day instead of days at a warm mean, and plants sunflower from trays of 2.5 weeks; two weeks of a
+/// target that ends with that frost can still be cut, one for sunflower.
 #[test]
-fn the_latest_sowing_lies_near_the_handbooks() {
+fn the_latest_sowing_is_near_the_handbooks() {
     let (mut book, spaces) = Book::at_44_north();
     for (crop, weeks, handbook) in [
         ("zinnia", "2027-W38", "2027-06-16"),

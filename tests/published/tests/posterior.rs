@@ -1,16 +1,18 @@
-//! Figures after own records, against figures worked apart and a textbook's table.
+//! Figures updated by own records, against independent computations and a textbook's table.
 
 #![allow(
     clippy::unwrap_used,
     reason = "a check that cannot be set up must stop"
 )]
 
-use agronomy::posterior::{LogPrior, Posterior, Seen, SharePrior, Tally, log_normal, share};
+use agronomy::posterior::{
+    BetaPrior, LogNormalPrior, Posterior, ShareRecord, ValueRecord, beta, log_normal,
+};
 use agronomy::quantity::Chance;
 use published::{Row, close, table};
 
-/// The records of a row: two numbers each, with a sign between.
-fn records(row: &Row, sign: char) -> Vec<(f64, f64)> {
+/// The records of a row: pairs of numbers joined by `sign`.
+fn records_of(row: &Row, sign: char) -> Vec<(f64, f64)> {
     let pair = |text: &str| {
         let (one, other) = text.split_once(sign).unwrap();
         (one.parse().unwrap(), other.parse().unwrap())
@@ -31,38 +33,38 @@ fn check(found: Posterior, row: &Row, tolerance: f64) {
     }
 }
 
-/// Source: equations 2.9 to 2.12 of the textbook (from memory), worked apart.
+/// Source: equations 2.9 to 2.12 of the textbook (from memory), computed separately.
 #[test]
-fn yields_after_records_agree_with_figures_worked_apart() {
+fn updated_yields_agree_with_figures_computed_separately() {
     for row in table("posterior_normal.csv") {
-        let prior = LogPrior::new(row.number("middle"), row.number("deviation")).unwrap();
-        let seen: Vec<Seen> = records(&row, 'x')
+        let prior = LogNormalPrior::new(row.number("middle"), row.number("deviation")).unwrap();
+        let records: Vec<ValueRecord> = records_of(&row, 'x')
             .into_iter()
-            .map(|(value, weight)| Seen { value, weight })
+            .map(|(value, weight)| ValueRecord { value, weight })
             .collect();
         check(
-            log_normal(prior, row.number("between"), &seen).unwrap(),
+            log_normal(prior, row.number("between"), &records).unwrap(),
             &row,
             1e-8,
         );
     }
 }
 
-/// Source: named in the table's column.
+/// Source: named in the table.
 #[test]
-fn shares_after_records_agree_with_figures_worked_apart_and_a_textbook() {
+fn updated_shares_agree_with_figures_computed_separately_and_a_textbook() {
     for row in table("posterior_share.csv") {
         let before = Chance::new(row.number("share")).unwrap();
-        let prior = SharePrior::new(before, row.number("trials")).unwrap();
-        let seen: Vec<Tally> = records(&row, '/')
+        let prior = BetaPrior::new(before, row.number("trials")).unwrap();
+        let records: Vec<ShareRecord> = records_of(&row, '/')
             .into_iter()
-            .map(|(did, of)| Tally {
-                did: did as u32,
-                of: of as u32,
+            .map(|(successes, trials)| ShareRecord {
+                successes: successes as u32,
+                trials: trials as u32,
                 weight: 1.0,
             })
             .collect();
-        let after = share(prior, row.number("alike"), &seen).unwrap();
+        let after = beta(prior, row.number("icc"), &records).unwrap();
         check(after, &row, row.number("tolerance"));
     }
 }

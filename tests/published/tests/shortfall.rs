@@ -1,6 +1,8 @@
-//! What a shortfall takes, until when it can be made up, and how sure a count is, against growers' rules of thumb.
+//! How many to sow again after a shortfall, until when it can be made up, and how certain a count is,
+//! compared with growers' rules of thumb.
 //!
-//! Common practice unless a check names a source; each rule is quoted beside its check, not read from the program's own figures.
+//! Common practice unless a check gives a source; each rule is quoted next to its check and not read from the
+//! program's own figures.
 
 #![allow(
     clippy::expect_used,
@@ -24,7 +26,7 @@ use season::tasks::{Resow, resow, tasks};
 use season::verdict::verdict;
 use season::words::Manner;
 
-/// 100 cells of snapdragon planned for so many plants, so many of them up three weeks later.
+/// 100 cells of snapdragon planned for a number of plants, with `up` emerged three weeks later.
 fn sown(plants: u32, up: u32) -> (Book, SowingId) {
     let (mut book, spaces) = Book::at_44_north();
     let variety = book.variety("v", "antirrhinum", Some(2));
@@ -84,7 +86,7 @@ fn again(plants: u32, up: u32) -> Option<Resow> {
 /// "Usable = count x 0.92. If short by under 10 %: accept. If by 10 % or more: re-sow (N - U) x 1.12 / (observed germination, not packet)",
 /// within a tenth and two cells; the usable share is taken off what is sown again, too, as it is off what is up.
 #[test]
-fn a_shortfall_is_sown_again_by_the_germination_seen() {
+fn a_shortfall_is_resown_by_the_observed_germination() {
     for (plants, up) in [(80, 60), (80, 70), (80, 45), (60, 40), (90, 85)] {
         let usable = f64::from(up) * 0.92;
         let short = f64::from(plants) - usable;
@@ -100,7 +102,7 @@ fn a_shortfall_is_sown_again_by_the_germination_seen() {
             "{cells} cells, by the rule {rule}"
         );
     }
-    // 80 up are 73 or 74 usable: under a tenth short of 80, and enough for 70.
+    // 80 emerged are 73 or 74 usable: less than a tenth short of 80, and enough for 70.
     for plants in [80, 70] {
         assert_eq!(again(plants, 80), None, "{plants}");
     }
@@ -108,7 +110,7 @@ fn a_shortfall_is_sown_again_by_the_germination_seen() {
 
 /// "Under 30 % germination: change lot or supplier, do not sow the same lot again at the same settings."
 #[test]
-fn a_lot_that_hardly_comes_up_is_not_sown_again_as_it_was() {
+fn a_lot_with_poor_germination_is_not_resown_unchanged() {
     let key = |up| again(80, up).expect("short").say.key();
     assert_eq!(key(25), "task.sow_again.poor");
     assert_eq!(key(40), "task.sow_again.why");
@@ -117,7 +119,7 @@ fn a_lot_that_hardly_comes_up_is_not_sown_again_as_it_was() {
 /// "20 seeds = error about 20 points either way, 50 seeds 13, 100 seeds 9 (95 %, near 70 %)", within two points: the rule of thumb has
 /// a symmetric interval.
 #[test]
-fn a_germination_test_is_as_sure_as_its_seeds() {
+fn a_germination_tests_uncertainty_follows_its_seed_count() {
     let confidence = Chance::new(0.95).expect("a chance");
     for (seeds, points) in [(20, 20.0), (50, 13.0), (100, 9.0), (500, 4.0)] {
         let up = seeds * 7 / 10;
@@ -125,7 +127,7 @@ fn a_germination_test_is_as_sure_as_its_seeds() {
         let either_way = 50.0 * (range.high.get() - range.low.get());
         assert!((either_way - points).abs() <= 2.0, "{seeds}: {either_way}");
     }
-    // What is told of germination seen is that range: 60 of 100, so 50 to 69.
+    // The reported range of the observed germination is that interval: 60 of 100, so 50 to 69.
     let found = again(80, 60).expect("short");
     let says: Vec<String> = found
         .why
@@ -134,15 +136,15 @@ fn a_germination_test_is_as_sure_as_its_seeds() {
         .collect();
     let range = wilson(60, 100, confidence).expect("a range");
     let (low, high) = (range.low.get() * 100.0, range.high.get() * 100.0);
-    let told = says
+    let reported = says
         .iter()
         .any(|says| says.contains(&format!("{low:.0}")) && says.contains(&format!("{high:.0}")));
-    assert!(told, "{low} {high}: {says:?}");
+    assert!(reported, "{low} {high}: {says:?}");
 }
 
 /// "Day 10: 41 of 60 up. Expect 52 (47 to 56)": the sentence's numbers are the model's, from the same counts.
 #[test]
-fn the_verdict_tells_what_the_model_finds() {
+fn the_verdict_reports_the_models_numbers() {
     for crop in ["eustoma", "antirrhinum", "trachelium"] {
         let (mut book, spaces) = Book::at_44_north();
         let variety = book.variety("v", crop, None);
@@ -159,17 +161,17 @@ fn the_verdict_tells_what_the_model_finds() {
         let quiet_date = day("2027-01-06") + TimeDelta::days(quiet as i64);
         let more = model.newly_between(10.0, quiet);
         let today = day("2027-01-16");
-        let (told, forecast) = book.ask(|almanac| {
+        let (verdict, forecast) = book.ask(|almanac| {
             let (tasks, supply) = tasks(almanac, today);
             let sowing = &almanac.season().sowings[&sowing];
             let forecast = supply.trays[&sowing.id].clone();
             (verdict(sowing, &forecast, &tasks, today), forecast)
         });
         let write = |say: &season::words::Say| say.write(Manner::default());
-        assert_eq!(write(&told.seen), "Day 10: 41 of 60 up.");
+        assert_eq!(write(&verdict.seen), "Day 10: 41 of 60 up.");
         let up = model.final_up;
         assert_eq!(
-            write(&told.expect.expect("something to expect")),
+            write(&verdict.expect.expect("something to expect")),
             format!(
                 "Expect {:.0} up in the end ({:.0} to {:.0}).",
                 up.p50, up.p10, up.p90
@@ -177,8 +179,8 @@ fn the_verdict_tells_what_the_model_finds() {
         );
         assert_eq!(forecast.quiet, Some(quiet_date), "{crop}");
         assert!((forecast.to_come - more).abs() < 1e-9, "{crop}");
-        // What mat or dome wait for is told with the same numbers.
-        let advice = write(&told.advice);
+        // The reasons for mat and dome use the same numbers.
+        let advice = write(&verdict.advice);
         if advice.contains(&Manner::default().date(quiet_date)) {
             let about = format!("about {:.0} more to come", more.round());
             assert!(advice.to_lowercase().contains(&about), "{advice}");
@@ -209,12 +211,13 @@ fn latest(crop: &str, tunnel: bool, to: &str) -> NaiveDate {
     })
 }
 
-/// "Latest useful sowing = end - smallest useful window (14-21 d) - days to bloom - hardening - days in tray. Zinnia trays to 1 Oct:
-/// about 16 June. Celosia plume: about 3 June. Lisianthus in the tunnel to 20 Oct: about 5 April." These take the window for 21 days, the
-/// program for 14: a week later, give or take a fortnight, since the program tells bloom from the place's warmth. For lisianthus it is
-/// bolder than the handbook, by four weeks: it takes no tenth on top of the days to bloom, and hardens off within the weeks in the tray.
+/// "Latest useful sowing = end - smallest useful window (14-21 d) - days to bloom - hardening - days in tray.
+/// Zinnia trays to 1 Oct: about 16 June. Celosia plume: about 3 June. Lisianthus in the tunnel to 20 Oct:
+/// about 5 April." The handbook uses a window of 21 days, the program 14: a week later, with a tolerance of
+/// two weeks, since the program predicts bloom from the climate. For lisianthus it is four weeks later than
+/// the handbook: it adds no tenth to the days to bloom, and hardening is within the weeks in the tray.
 #[test]
-fn the_latest_sowing_day_is_about_the_handbooks() {
+fn the_latest_sowing_day_is_near_the_handbooks() {
     for (crop, tunnel, to, by, most) in [
         ("zinnia", false, "2027-W39", "2027-06-16", 14),
         ("celosia_plumosa", false, "2027-W39", "2027-06-03", 14),

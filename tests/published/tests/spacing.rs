@@ -3,11 +3,10 @@
 use agronomy::quantity::Metres;
 use agronomy::spacing::{bed_metres_for, plants_in_bed, rows_across};
 
-/// Plants per 10 m of a 1.2 m bed as growers reckon them (derived figures of
-/// common practice, not from one source): 480 to 530 at 15 cm, 300 at 20 cm, 176
-/// to 210 at 23 cm, 130 at 30 cm. They are rounded, so 3 in 100 either way.
+/// Growers' figures of plants per 10 m of a 1.2 m bed (derived from common practice, not from one source): 480
+/// to 530 at 15 cm, 300 at 20 cm, 176 to 210 at 23 cm, 130 at 30 cm. They are rounded, hence 3 % either way.
 #[test]
-fn ten_metres_of_bed_take_what_growers_reckon() {
+fn ten_metres_of_bed_hold_the_usual_number_of_plants() {
     for (spacing, low, high) in [
         (0.15, 480.0, 530.0),
         (0.20, 300.0, 300.0),
@@ -22,7 +21,7 @@ fn ten_metres_of_bed_take_what_growers_reckon() {
     }
 }
 
-/// Common practice: five or six rows at 15 to 20 cm up to the bed's edge.
+/// Common practice: five or six rows at 15 to 20 cm, up to the edge of the bed.
 #[test]
 fn rows_fill_the_width() {
     assert_eq!(rows_across(Metres(1.2), Metres(0.20)), 6);

@@ -1,4 +1,4 @@
-//! Tables for spreadsheets and out of them, against published ones.
+//! Reading and writing spreadsheet tables, compared with published ones.
 
 #![allow(
     clippy::unwrap_used,
@@ -25,9 +25,9 @@ fn tables() -> Vec<Table> {
         .collect()
 }
 
-/// Pasted cells lose the blanks around them; a line of nothing but empty cells would be passed over, but there is none.
+/// Spaces around pasted cells are removed; a line of only empty cells would be skipped, but there is none.
 #[test]
-fn published_tables_are_read_as_they_are_meant() {
+fn published_tables_are_read_correctly() {
     let tables = tables();
     assert_eq!(tables.len(), 17);
     for (name, text, rows) in tables {
@@ -36,16 +36,17 @@ fn published_tables_are_read_as_they_are_meant() {
             .map(|row| row.iter().map(|cell| cell.trim().to_owned()).collect())
             .collect();
         let found: Vec<Vec<String>> = read(&text).into_iter().map(|row| row.cells).collect();
-        // A tab in a cell makes it a table of tabs: no spreadsheet copies commas beside tabs.
+        // A tab in a cell makes it a tab-separated table: no spreadsheet copies commas together with tabs.
         if !text.contains('\t') {
             assert_eq!(found, trimmed, "{name}");
         }
     }
 }
 
-/// A reader of its own reads back what we write, cell by cell; only what a spreadsheet might compute gets an apostrophe.
+/// An independent reader reads back what we write, cell by cell; only what a spreadsheet might evaluate gets
+/// an apostrophe.
 #[test]
-fn written_tables_hold_what_was_written_by_rfc_4180() {
+fn written_tables_round_trip_by_rfc_4180() {
     let mut guarded = 0;
     for (name, _, rows) in tables() {
         let written = write(rows.clone());

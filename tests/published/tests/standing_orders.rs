@@ -1,4 +1,4 @@
-//! Days of standing orders against recurrence rules of RFC 5545.
+//! Dates of standing orders compared with recurrence rules of RFC 5545.
 
 #![allow(
     clippy::unwrap_used,
@@ -29,7 +29,7 @@ fn standing(first: NaiveDate, every_days: u32, until: Option<NaiveDate>) -> Orde
 }
 
 #[test]
-fn a_standing_order_falls_on_the_days_that_its_rule_gives() {
+fn a_standing_order_recurs_by_its_rule() {
     for row in table("standing_days.csv") {
         let first: NaiveDate = row.text("first").parse().unwrap();
         let days: Vec<NaiveDate> = row
@@ -38,14 +38,15 @@ fn a_standing_order_falls_on_the_days_that_its_rule_gives() {
             .map(|day| day.parse().unwrap())
             .collect();
         let (every, last) = (row.count("every_days"), *days.last().unwrap());
-        // Its end is the last day of the rule's count, and nobody asks for less.
+        // It ends on the last day of the rule's count, and no fewer are requested.
         let order = standing(first, every, Some(last));
         assert_eq!(
             days_of(&order, first, last + Days::new(400)),
             days,
             "{row:?}"
         );
-        // Without an end it is the span asked about that ends it, and one that begins between two days misses none.
+        // Without an end it is limited by the requested period, and a period that begins between two dates
+        // misses none.
         let order = standing(first, every, None);
         for (n, day) in days.iter().enumerate() {
             assert_eq!(days_of(&order, *day, last), days[n..], "{row:?}");

@@ -1,7 +1,7 @@
-//! What the grower is told to do at bench and bed, against rules of thumb as growers' handbooks and extension sheets give them.
+//! Tasks at bench and bed, compared with rules of thumb from growers' handbooks and extension sheets.
 //!
-//! The rules are common practice unless a check names a source; each is quoted beside its check, not read from the program's own
-//! figures.
+//! The rules are common practice unless a check gives a source; each is quoted next to its check and not read
+//! from the program's own figures.
 
 #![allow(
     clippy::expect_used,
@@ -25,7 +25,7 @@ fn after(days: i64) -> String {
     (day(SOWN) + TimeDelta::days(days)).to_string()
 }
 
-/// 100 cells of a crop on the mat under a dome, bound for the tunnel or the field.
+/// 100 cells of a crop on the mat under a dome, to be planted in the tunnel or in the field.
 fn sown(crop: &str, tunnel: bool) -> (Book, SowingId) {
     let (mut book, spaces) = Book::at_44_north();
     let variety = book.variety("v", crop, None);
@@ -48,7 +48,7 @@ fn sown(crop: &str, tunnel: bool) -> (Book, SowingId) {
     (book, sowing)
 }
 
-/// The first day of a task's window when so many of 100 were up on a day.
+/// The first day of a task's window if `up` of 100 have emerged on a day.
 fn cue(crop: &str, kind: TaskKind, days: i64, up: u32) -> NaiveDate {
     let (mut book, sowing) = sown(crop, false);
     book.count(&after(days), &sowing, up);
@@ -62,8 +62,9 @@ fn cue(crop: &str, kind: TaskKind, days: i64, up: u32) -> NaiveDate {
 /// up. Small fast crops: at 30-50% up. Slow pellets and dust: keep vented to 60-80% up." (common practice; for lisianthus and other
 /// small seed the sources disagree, from "as soon as any sprout" to "when true leaves show").
 #[test]
-fn dome_and_mat_wait_for_the_share_that_growers_wait_for() {
-    // Crop, an early day by which few are expected up, in 100: mat not before and by, dome not before and by.
+fn dome_and_mat_are_removed_at_the_share_of_growers_rules() {
+    // Crop, an early day by which few are expected up, in percent: mat not before and by, dome not before and
+    // by.
     for (crop, days, mat, dome) in [
         ("antirrhinum", 6, Some((40, 60)), Some((30, 50))),
         ("matthiola", 5, Some((40, 60)), Some((30, 50))),
@@ -88,10 +89,11 @@ fn dome_and_mat_wait_for_the_share_that_growers_wait_for() {
     }
 }
 
-/// A cool germinator is kept off the mat: larkspur does not come up above about 18 C (cut-flower notes of a state university,
-/// as the crop reference cites them), so no task tells to take away what should not be there.
+/// A cool-germinating crop is kept off the mat: larkspur does not emerge above about 18 °C (cut-flower notes
+/// of a state university, as cited by the crop reference), so no task asks to remove a mat that should not be
+/// there.
 #[test]
-fn crops_that_want_it_cool_are_not_asked_off_a_mat_by_share() {
+fn cool_germinating_crops_have_no_mat_task() {
     let (mut book, sowing) = sown("consolida", false);
     book.count(&after(12), &sowing, 60);
     assert!(
@@ -122,7 +124,7 @@ fn seed_is_dug_up_at_one_and_a_half_times_the_first_day() {
 /// "Count daily or every second day. When three days pass with under 3% of the sown number newly up, and it is after T50, call the
 /// count." Three looks without a newcomer, well after the typical day: no more counting, and the outlook expects under 3 more.
 #[test]
-fn a_count_that_stands_still_is_called() {
+fn a_count_without_newcomers_is_completed() {
     for (crop, typical) in [("antirrhinum", 9), ("zinnia", 5), ("matthiola", 7)] {
         let (mut book, sowing) = sown(crop, false);
         let date = |ahead: i64| after(typical + ahead);
@@ -153,7 +155,7 @@ fn a_count_that_stands_still_is_called() {
     }
 }
 
-/// When a tray of a crop, well up, is hardened and planted into the tunnel and into the field.
+/// When a tray of a crop, well emerged, is hardened off and planted in the tunnel and in the field.
 fn planted(crop: &str, tunnel: bool) -> (NaiveDate, NaiveDate) {
     let (mut book, sowing) = sown(crop, tunnel);
     let up = after(24);
@@ -175,7 +177,7 @@ fn planted(crop: &str, tunnel: bool) -> (NaiveDate, NaiveDate) {
 
 /// "Hardening: 7-10 d hardy, 3-5 d tender."
 #[test]
-fn hardy_crops_harden_off_for_a_week_and_more_tender_ones_for_less() {
+fn hardy_crops_harden_off_longer_than_tender_ones() {
     let hardy = [
         "antirrhinum",
         "matthiola",
@@ -204,7 +206,7 @@ fn hardy_crops_harden_off_for_a_week_and_more_tender_ones_for_less() {
 /// "Unheated tunnel plants 4-6 weeks ahead of field (hardy), 2-3 (tender)"; the average last frost at the place is 15 May, and
 /// sowing is early enough that frost decides, not the age of the plants.
 #[test]
-fn the_tunnel_is_ahead_of_the_field_by_what_the_crop_bears() {
+fn the_tunnel_is_ahead_of_the_field_by_the_crops_hardiness() {
     for (crop, weeks) in [
         ("antirrhinum", 4..=6),
         ("ammi_majus", 4..=6),
@@ -238,7 +240,7 @@ fn book_bound(crop: &str, tunnel: bool) -> Option<NaiveDate> {
 /// "Plant tender crops from L to L+2" and hardened hardy annuals in March and April, L-8 to L-4 in the field (year at a glance of the
 /// growers' calendar for zone 5, 44 N, L = 15 May; common practice).
 #[test]
-fn field_planting_falls_where_the_growers_calendar_has_it() {
+fn field_planting_agrees_with_the_growers_calendar() {
     for (crop, from, to) in [
         ("zinnia", "2027-05-15", "2027-05-29"),
         ("celosia_plumosa", "2027-05-15", "2027-05-29"),

@@ -1,4 +1,4 @@
-//! What is known of a crop's way to its first bloom.
+//! A crop's figures for the time to first bloom.
 
 use chrono::NaiveDate;
 
@@ -7,17 +7,17 @@ use crate::days;
 use crate::error::{AgronomyError, within};
 use crate::quantity::{Celsius, DegreeDays, Spread, Z90};
 
-/// A figure of days at its low, typical and high value.
+/// A number of days: low, typical and high.
 pub type DaysRange = (f64, f64, f64);
 
 /// Standard normal quantile of 0.95, the upper end of a 90 % band.
 const Z95: f64 = 1.644_853_626_951_5;
-/// Mean temperature that "cool" days to bloom are read for.
+/// Mean temperature at which "cool" days to bloom are defined.
 const COOL_MEAN: f64 = 12.0;
-/// Mean temperature that "warm" days to bloom are read for.
+/// Mean temperature at which "warm" days to bloom are defined.
 const WARM_MEAN: f64 = 20.0;
 
-/// How reliably a crop keeps its time.
+/// How reliably a crop blooms on time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Pace {
     /// Warm-season annual: quick and even.
@@ -28,42 +28,41 @@ pub enum Pace {
     Slow,
 }
 
-/// The latest thing known about a planting.
+/// The latest known stage of a planting.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum StageKnown {
-    /// Planned or sown; the planting date itself is still a plan.
+    /// Planned or sown; the planting date is still a plan.
     Sown,
     /// Planted out on the date given.
     Planted,
-    /// Pinched or showing its first bud.
+    /// Pinched, or with a first visible bud.
     VisibleBud,
     /// Showing colour.
     FirstColour,
 }
 
-/// What is known of a crop's way to its first bloom.
+/// A crop's figures for the time to first bloom.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BloomFigures {
-    /// Temperature below which it does not advance, -10 to 25 degrees.
+    /// Base temperature of its development, -10 to 25 degrees.
     pub base: Celsius,
-    /// Temperature above which more warmth no longer hastens it, up to 50 degrees
-    /// and at least one above the base.
+    /// Temperature above which more warmth no longer speeds it up, up to 50 degrees and at least one above
+    /// the base.
     pub ceiling: Option<Celsius>,
-    /// Degree-days above `base` from planting to first bloom, for an average
-    /// line; 1 to 20,000.
+    /// Degree-days above `base` from planting to first bloom for an average line, 1 to 20,000.
     pub thermal_time: Option<DegreeDays>,
     /// Days from planting to first bloom at a mean near 12 degrees, 1 to 1000.
     pub days_cool: DaysRange,
     /// Days from planting to first bloom at a mean near 20 degrees, 1 to 1000.
     pub days_warm: DaysRange,
-    /// Days one flush is cut for.
+    /// Days over which one flush is cut.
     pub harvest_window_days: f64,
-    /// Share of the usual way that this line needs, 0.2 to 5: 1 for an average
-    /// line, less for an early bloom group, more for a late one.
+    /// Share of the usual development that this line needs, 0.2 to 5: 1 for an average line, less for an
+    /// early bloom group, more for a late one.
     pub line_factor: f64,
-    /// How day length hastens or holds it; `None` where it does neither.
+    /// How day length speeds it up or delays it; `None` for a day-neutral crop.
     pub day_length: Option<DayLengthResponse>,
-    /// How reliably it keeps its time.
+    /// How reliably it blooms on time.
     pub pace: Pace,
 }
 
@@ -87,9 +86,8 @@ impl BloomFigures {
         Ok(())
     }
 
-    /// Share of the way to bloom covered in a day with mean temperature `mean`,
-    /// read off the cool and the warm days: the rate 1/days runs in a straight
-    /// line through 12 and 20 degrees and is held between that of the slowest
+    /// Share of the development to first bloom on a day with mean temperature `mean`, from the cool and warm
+    /// days: the rate 1/days is linear through 12 and 20 degrees, and limited to the rates of the slowest
     /// cool and the quickest warm figure.
     pub(super) fn daily_share(&self, mean: f64) -> f64 {
         let cool = 1.0 / self.days_cool.1;
@@ -99,15 +97,15 @@ impl BloomFigures {
         straight.clamp(slowest, quickest)
     }
 
-    /// What a degree more adds to a day's share of the way, where it is not held.
+    /// The increase of the daily share per degree, where it is not limited.
     pub(super) fn share_per_degree(&self) -> f64 {
         (1.0 / self.days_warm.1 - 1.0 / self.days_cool.1) / (WARM_MEAN - COOL_MEAN)
     }
 
-    /// The ends of the line's way to bloom as logarithms of its share of the typical way, below and above: low and high days are
-    /// taken as the 10 and 90 in 100 of lines, places and hands together. A thermal time is reckoned from the warm days and
-    /// strays as they do; without one the cool and the warm days count alike.
-    pub(super) fn way_ends(&self) -> (f64, f64) {
+    /// The log of the ratio between typical and low, and between high and typical days. Low and high days are
+    /// taken as the p10 and p90 over lines, sites and growers. A thermal time is derived from the warm days
+    /// and varies with them; without one, cool and warm days count equally.
+    pub(super) fn range_logs(&self) -> (f64, f64) {
         let ends = |(low, typical, high): DaysRange| ((typical / low).ln(), (high / typical).ln());
         let warm = ends(self.days_warm);
         if self.thermal_time.is_some() {
@@ -117,8 +115,8 @@ impl BloomFigures {
         (f64::midpoint(warm.0, cool.0), f64::midpoint(warm.1, cool.1))
     }
 
-    /// Half of the 10-to-90 band in days, by the trade's 90 % bands (from memory, no source), brought to 10-90 as a normal would
-    /// have it (1.2816/1.6449).
+    /// Half of the p10 to p90 band in days: the customary 90 % bands (from memory, no source), scaled as for
+    /// a normal distribution (1.2816/1.6449).
     fn half_band_days(&self, known: StageKnown) -> f64 {
         let ninety_percent = match (known, self.pace) {
             (StageKnown::Sown, Pace::Warm) => 10.0,
@@ -136,8 +134,8 @@ impl BloomFigures {
         ninety_percent * (Z90 / Z95)
     }
 
-    /// First bloom around a date that was told by what was seen on the plants: by the trade's bands for that stage. A date is a
-    /// whole day, so half a day of the band lies within each end.
+    /// First bloom around a date inferred from the plants' stage, by the customary band for that stage. A
+    /// date is a whole day, so each end is half a day further in.
     pub fn around(&self, middle: NaiveDate, seen: StageKnown) -> Spread<NaiveDate> {
         let half = (self.half_band_days(seen) - 0.5).max(0.0);
         Spread {
@@ -147,8 +145,8 @@ impl BloomFigures {
         }
     }
 
-    /// Days by which either end lies further off while the planting date itself is a plan: what the trade's band of a sowing has
-    /// beyond that of a planting.
+    /// Days that a planned instead of an actual planting date adds to the uncertainty: the root of the
+    /// difference of the squared bands.
     pub(super) fn plan_days(&self) -> f64 {
         let [sown, planted] =
             [StageKnown::Sown, StageKnown::Planted].map(|known| self.half_band_days(known));

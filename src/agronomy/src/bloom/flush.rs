@@ -1,23 +1,22 @@
-//! How one planting's stems spread over the weeks after first bloom.
+//! How the stems of one planting spread over the weeks after first bloom.
 
-/// Parts of the window: stems come up to full rate, hold it, then fall away
-/// past the window's end. Shape from common practice; no source.
+/// Ends of the phases, in windows: stems rise to the full rate, hold it, then tail off beyond the window.
+/// Shape from common practice; no source.
 const RISE_END: f64 = 0.15;
 const FULL_END: f64 = 0.70;
 const TAIL_END: f64 = 1.20;
 
-/// A later flush gives this share of the one before (from memory: thinner).
+/// Size of each weekly_shares relative to the one before (from memory: thinner).
 const LATER_FLUSH: f64 = 0.6;
 
-/// Windows are held within these many days, flushes within these many.
+/// Limits of the window and interval in days, and of the number of flushes.
 const WINDOW_DAYS: (f64, f64) = (1.0, 365.0);
 const FLUSHES: (f64, f64) = (1.0, 12.0);
 
-/// How a planting's stems come in the days after first bloom.
+/// The distribution of a planting's stems over the days after first bloom.
 ///
-/// One flush is cut for about its window: a quick rise, a plateau and a tail.
-/// Each further flush (there may be a fraction of one, as 1.5) starts an
-/// interval after the one before and gives six tenths of it.
+/// One weekly_shares is cut over about its window: a quick rise, a plateau and a tail. Each further weekly_shares (the number
+/// may be fractional, such as 1.5) starts one interval after the one before and gives 0.6 of its stems.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FlushShape {
     window: f64,
@@ -27,21 +26,20 @@ pub struct FlushShape {
 }
 
 impl FlushShape {
-    /// Values out of range (window 1 to 365 days, 1 to 12 flushes, interval 1 to
-    /// 365 days) are held at the nearest end; those that are no number count as
-    /// the least.
+    /// Values out of range (window and interval 1 to 365 days, 1 to 12 flushes) are clamped; NaN counts as
+    /// the minimum.
     pub fn new(window_days: f64, flushes: f64, interval_days: f64) -> Self {
         let mut shape = Self {
-            window: held(window_days, WINDOW_DAYS),
-            flushes: held(flushes, FLUSHES),
-            interval: held(interval_days, WINDOW_DAYS),
+            window: clamped(window_days, WINDOW_DAYS),
+            flushes: clamped(flushes, FLUSHES),
+            interval: clamped(interval_days, WINDOW_DAYS),
             whole: 1.0,
         };
         shape.whole = shape.sum(f64::INFINITY);
         shape
     }
 
-    /// Share of all stems that is cut within so many days of first bloom, 0 to 1.
+    /// Share of all stems cut within `day` days of first bloom, 0 to 1.
     pub fn share_by(&self, day: f64) -> f64 {
         (self.sum(day) / self.whole).clamp(0.0, 1.0)
     }
@@ -51,7 +49,7 @@ impl FlushShape {
         self.window * TAIL_END + self.interval * (self.flushes.ceil() - 1.0)
     }
 
-    /// Shares by week after first bloom, summing to 1.
+    /// Shares by week after first bloom, which sum to 1.
     pub fn weeks(&self) -> Vec<f64> {
         let count = (self.end() / 7.0).ceil().max(1.0) as usize;
         let by = |week: usize| self.share_by(7.0 * week as f64);
@@ -71,13 +69,13 @@ impl FlushShape {
     }
 }
 
-/// Shares of a planting's stems by week after first bloom, summing to 1: those
-/// of a [`FlushShape`].
-pub fn flush(window_days: f64, flushes: f64, interval_days: f64) -> Vec<f64> {
+/// Shares of a planting's stems by week after first bloom, which sum to 1; see [`FlushShape::new`] for the
+/// arguments.
+pub fn weekly_shares(window_days: f64, flushes: f64, interval_days: f64) -> Vec<f64> {
     FlushShape::new(window_days, flushes, interval_days).weeks()
 }
 
-fn held(value: f64, (low, high): (f64, f64)) -> f64 {
+fn clamped(value: f64, (low, high): (f64, f64)) -> f64 {
     if value.is_nan() {
         low
     } else {
@@ -85,8 +83,8 @@ fn held(value: f64, (low, high): (f64, f64)) -> f64 {
     }
 }
 
-/// Stems cut by time `t` (in windows), up to a constant factor: the area under
-/// a trapezium that rises to 1, holds, and falls to 0.
+/// Stems cut by time `t` (in windows), up to a constant factor: the area under a trapezium that rises to 1,
+/// holds, and falls to 0.
 fn cut_by(t: f64) -> f64 {
     let rise = t.clamp(0.0, RISE_END);
     let full = (t - RISE_END).clamp(0.0, FULL_END - RISE_END);
@@ -101,7 +99,7 @@ mod tests {
 
     #[test]
     fn a_long_window_holds_a_plateau_and_ends_in_a_tail() {
-        let weeks = flush(70.0, 1.0, 28.0);
+        let weeks = weekly_shares(70.0, 1.0, 28.0);
         assert_eq!(weeks.len(), 12);
         assert!(weeks[0] < weeks[2]);
         assert!((weeks[3] - weeks[5]).abs() < 1e-12);
@@ -110,7 +108,7 @@ mod tests {
 
     #[test]
     fn a_second_flush_is_thinner_and_comes_after_its_interval() {
-        let weeks = flush(14.0, 2.0, 42.0);
+        let weeks = weekly_shares(14.0, 2.0, 42.0);
         assert!(weeks[4].abs() < 1e-12 && weeks[5].abs() < 1e-12);
         let first: f64 = weeks[..4].iter().sum();
         assert!((first - 1.0 / 1.6).abs() < 1e-9, "{first}");
@@ -121,7 +119,7 @@ mod tests {
         fn shares_are_never_negative_and_sum_to_one(
             window in -5.0f64..400.0, flushes in -1.0f64..14.0, interval in -5.0f64..400.0,
         ) {
-            let weeks = flush(window, flushes, interval);
+            let weeks = weekly_shares(window, flushes, interval);
             prop_assert!(weeks.iter().all(|share| *share >= 0.0));
             prop_assert!((weeks.iter().sum::<f64>() - 1.0).abs() < 1e-9);
         }

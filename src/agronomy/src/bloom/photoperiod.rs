@@ -1,45 +1,40 @@
-//! How day length hastens or holds back the way to bloom.
+//! How day length speeds up or delays the development to bloom.
 //!
-//! Long-day plants come to bloom the sooner the longer the days, short-day
-//! plants the other way round; facultative ones bloom all the same in the wrong
-//! days, only later; obligate ones do not. That the rate of development runs in
-//! a straight line with day length is the form found for pansies (Adams, Pearson
-//! & Hadley 1997, Annals of Botany 80:107, abstract read; volume and page from
-//! memory); that it does so between the day length that hastens most and the one
-//! that holds back most, and stands still beyond them, is common practice.
+//! Long-day plants bloom sooner the longer the days, short-day plants the shorter; facultative plants also
+//! bloom in the wrong day length, only later, obligate plants do not. The linear response of the rate of
+//! development to day length is that found for pansies (Adams, Pearson & Hadley 1997, Annals of Botany
+//! 80:107, abstract read; volume and page from memory); that it is linear between the day lengths of fastest
+//! and slowest development and constant beyond them is common practice.
 //!
-//! A plant counts the light from the beginning of civil twilight to its end, an
-//! hour or so more than the sun is up (common practice, no source).
+//! Plants respond to light from the beginning to the end of civil twilight, about an hour more than between
+//! sunrise and sunset (common practice, no source).
 
 use crate::error::{AgronomyError, within};
 use crate::quantity::Hours;
 
-/// How a crop's rate of development follows day length.
+/// The response of a crop's rate of development to day length.
 ///
-/// A crop's days to bloom are told for the long days of spring and summer, in
-/// which nearly all of it is grown: there a facultative crop's rate is 1, and a
-/// short-day one is hastened by short days. A crop that does not bloom in the
-/// wrong days has its rate of 1 in the right ones.
+/// A crop's days to bloom apply to the long days of spring and summer, in which nearly all of it is grown: a
+/// facultative crop has the rate 1 there, and a short-day crop is faster in short days. An obligate crop has
+/// the rate 1 in the right day length.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DayLengthResponse {
-    /// Hours at which development is quickest.
+    /// Hours of fastest development.
     quickest: f64,
-    /// Hours at which it is slowest.
+    /// Hours of slowest development.
     slowest: f64,
-    /// How many times as long the way takes at the slowest; `None` for ever.
+    /// How many times longer development takes at the slowest; `None` if it stops.
     slowdown: Option<f64>,
 }
 
 impl DayLengthResponse {
-    /// A response that is quickest at `quickest` hours of light, civil twilight
-    /// included, and slowest at `slowest`; where it takes `slowdown` times as
-    /// long (1 to 10), or for `None` does not bloom at all. The quickest hours
-    /// are the longer ones for a long-day plant, the shorter ones for a short-day
-    /// plant.
+    /// A response that is fastest at `quickest` hours of light, including civil twilight, and slowest at
+    /// `slowest`, where development takes `slowdown` times as long (1 to 10) or, if `None`, stops. The
+    /// quickest hours are the longer ones for a long-day plant and the shorter ones for a short-day plant.
     ///
     /// # Errors
-    /// [`AgronomyError::OutOfRange`] for hours outside 0 to 24, hours of which
-    /// one is the other (`day_length.slowest`), and a slowdown out of range.
+    /// [`AgronomyError::OutOfRange`] for hours outside 0 to 24, for hours closer than 0.25 to each other
+    /// (`day_length.slowest`), and for a slowdown out of range.
     pub fn new(
         quickest: Hours,
         slowest: Hours,
@@ -47,7 +42,7 @@ impl DayLengthResponse {
     ) -> Result<Self, AgronomyError> {
         let quickest = within("day_length.quickest", quickest.0, 0.0, 24.0)?;
         let slowest = within("day_length.slowest", slowest.0, 0.0, 24.0)?;
-        // Closer than this the straight line between them is a cliff.
+        // Closer together, the response would be a step.
         let apart = (quickest - slowest).abs();
         if apart < 0.25 {
             return Err(AgronomyError::OutOfRange {
@@ -67,28 +62,18 @@ impl DayLengthResponse {
         })
     }
 
-    /// Whether longer days hasten it.
+    /// Whether longer days speed it up.
     pub fn is_long_day(&self) -> bool {
         self.quickest > self.slowest
     }
 
-    /// Whether it does not bloom at all in the wrong days.
+    /// Whether it does not bloom in the wrong day length.
     pub fn is_obligate(&self) -> bool {
         self.slowdown.is_none()
     }
 
-    /// Hours at which development is quickest.
-    pub fn quickest(&self) -> Hours {
-        Hours(self.quickest)
-    }
-
-    /// Hours at which development is slowest.
-    pub fn slowest(&self) -> Hours {
-        Hours(self.slowest)
-    }
-
-    /// The rate of development at a day length, 1 where the crop's days to bloom
-    /// are told for. Hours that are no number count as those.
+    /// The rate of development at a day length, relative to that at which the crop's days to bloom apply. NaN
+    /// counts as that day length.
     pub fn rate(&self, light: Hours) -> f64 {
         if light.0.is_nan() {
             return 1.0;
@@ -121,7 +106,7 @@ mod tests {
     }
 
     #[test]
-    fn long_days_are_the_measure_and_short_days_slow_or_hasten() {
+    fn the_rate_in_long_days_is_one_and_short_days_slow_or_speed_up() {
         let long = response(16.0, 12.0, Some(1.25));
         near(long.rate(Hours(17.0)), 1.0);
         near(long.rate(Hours(10.0)), 0.8);
@@ -132,7 +117,7 @@ mod tests {
     }
 
     #[test]
-    fn an_obligate_crop_stands_still_in_the_wrong_days() {
+    fn an_obligate_crop_stops_in_the_wrong_day_length() {
         let long = response(14.0, 12.0, None);
         near(long.rate(Hours(11.0)), 0.0);
         near(long.rate(Hours(14.0)), 1.0);
@@ -142,7 +127,7 @@ mod tests {
     }
 
     #[test]
-    fn what_cannot_be_is_named() {
+    fn invalid_arguments_are_refused_by_name() {
         let field = |quickest, slowest, slowdown| {
             DayLengthResponse::new(Hours(quickest), Hours(slowest), slowdown)
                 .map_err(|error| error.field())
@@ -158,15 +143,15 @@ mod tests {
 
     proptest! {
         #[test]
-        fn a_longer_day_never_slows_a_long_day_crop_nor_hastens_a_short_day_one(
+        fn longer_days_never_slow_a_long_day_crop_nor_speed_up_a_short_day_one(
             low in 6.0f64..14.0, apart in 0.25f64..8.0, slowdown in prop::option::of(1.0f64..10.0),
             light in 0.0f64..24.0, more in 0.0f64..3.0,
         ) {
             let long = response(low + apart, low, slowdown);
             let short = response(low, low + apart, slowdown);
-            let hair = 1e-12;
-            prop_assert!(long.rate(Hours(light + more)) >= long.rate(Hours(light)) - hair);
-            prop_assert!(short.rate(Hours(light + more)) <= short.rate(Hours(light)) + hair);
+            let tolerance = 1e-12;
+            prop_assert!(long.rate(Hours(light + more)) >= long.rate(Hours(light)) - tolerance);
+            prop_assert!(short.rate(Hours(light + more)) <= short.rate(Hours(light)) + tolerance);
             prop_assert!(long.rate(Hours(light)) >= 0.0);
         }
     }

@@ -1,4 +1,4 @@
-//! Monthly normals, and the year of days that follows from them.
+//! Monthly normals, and the daily normals derived from them.
 
 use chrono::{Datelike, NaiveDate};
 
@@ -6,7 +6,7 @@ use crate::curve::{MONTH_DAYS, daily_from_monthly, daily_from_monthly_above_zero
 use crate::error::{AgronomyError, within};
 use crate::quantity::Celsius;
 
-/// Coldest and warmest daily minimum or maximum taken for possible.
+/// Range of plausible daily minima and maxima.
 const NORMAL_RANGE: (f64, f64) = (-60.0, 60.0);
 
 /// Mean daily minimum and maximum of each month, January first.
@@ -37,7 +37,7 @@ impl Normals {
     }
 }
 
-/// A minimum and a maximum that a day or a month can have.
+/// Checks the minimum and maximum of a day or a month.
 pub(super) fn check_day(min: Celsius, max: Celsius) -> Result<(), AgronomyError> {
     within("tmin", min.0, NORMAL_RANGE.0, NORMAL_RANGE.1)?;
     within("tmax", max.0, NORMAL_RANGE.0, NORMAL_RANGE.1)?;
@@ -55,12 +55,12 @@ pub(super) fn check_day(min: Celsius, max: Celsius) -> Result<(), AgronomyError>
 
 /// Usual minimum and maximum for each day of a leap year.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct UsualYear(Vec<(f64, f64)>);
+pub(super) struct DailyNormals(Vec<(f64, f64)>);
 
-impl UsualYear {
-    /// Days whose means over each month of a common year are the normals. The
-    /// day's mean and its range are smoothed apart, the range held at zero or
-    /// above, so that no minimum passes its maximum and no month loses its mean.
+impl DailyNormals {
+    /// Days whose means over each month of a common year are the normals. The daily mean and range are
+    /// smoothed separately, with the range at zero or above, so that no minimum exceeds its maximum and every
+    /// month keeps its mean.
     pub(super) fn of(normals: &Normals) -> Self {
         let of_month = |combine: fn(f64, f64) -> f64| -> [f64; 12] {
             std::array::from_fn(|month| combine(normals.tmin[month].0, normals.tmax[month].0))
@@ -72,7 +72,7 @@ impl UsualYear {
             .zip(range)
             .map(|(mean, range)| (mean - range / 2.0, mean + range / 2.0))
             .collect();
-        // 29 February lies between its neighbours.
+        // 29 February is the mean of its neighbours.
         let leap_day = MONTH_DAYS[0] + MONTH_DAYS[1];
         if let (Some(before), Some(after)) = (days.get(leap_day - 1), days.get(leap_day)) {
             let between = (

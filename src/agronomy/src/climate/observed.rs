@@ -1,4 +1,4 @@
-//! Days that were measured.
+//! Measured days.
 
 use chrono::NaiveDate;
 
@@ -7,12 +7,12 @@ use super::Cover;
 /// A day's minimum and maximum in degrees Celsius.
 pub(super) type Range = (f64, f64);
 
-/// Measured days in order of date, looked up on every day of every sum: a list
-/// that lies together in memory answers quicker than a tree.
+/// Measured days by date. A sorted vector, because it is searched for every day of every sum and contiguous
+/// memory is faster than a tree.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(super) struct Observed(Vec<(NaiveDate, Measured)>);
 
-/// What was measured on one day, outdoors and in the tunnel.
+/// Measurements of one day, outdoors and in the tunnel.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(super) struct Measured {
     pub(super) open: Option<Range>,
@@ -29,8 +29,8 @@ impl Measured {
 }
 
 impl Observed {
-    /// Puts a day in, in the place of what stood there.
-    pub(super) fn put(&mut self, date: NaiveDate, cover: Cover, range: Range) {
+    /// Adds or replaces the measurement of a day.
+    pub(super) fn insert(&mut self, date: NaiveDate, cover: Cover, range: Range) {
         let index = self.0.partition_point(|(other, _)| *other < date);
         if self.0.get(index).is_none_or(|(other, _)| *other != date) {
             self.0.insert(index, (date, Measured::default()));
@@ -60,7 +60,7 @@ impl Observed {
         days.filter_map(move |(date, day)| Some((*date, day.under(cover)?)))
     }
 
-    /// What is known of a day; nothing, for most days of most years.
+    /// The measurements of a day, if any.
     pub(super) fn on(&self, date: NaiveDate) -> Measured {
         let known = self.0.first().zip(self.0.last());
         if known.is_none_or(|((first, _), (last, _))| date < *first || date > *last) {

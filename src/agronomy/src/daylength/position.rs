@@ -1,6 +1,6 @@
-//! Where the sun stands: its declination and the equation of time.
+//! The position of the sun: its declination and the equation of time.
 
-use chrono::{DateTime, Datelike, NaiveDate, Utc};
+use chrono::{Datelike, NaiveDate};
 
 /// Julian day number of 2000-01-01 12:00, from which the equations count.
 const J2000: f64 = 2_451_545.0;
@@ -8,31 +8,16 @@ const J2000: f64 = 2_451_545.0;
 const CENTURY_DAYS: f64 = 36_525.0;
 /// Days after which the Gregorian calendar, and with it the sun, repeats.
 const CALENDAR_DAYS: f64 = 146_097.0;
-/// Julian day of 1800-01-01 00:00, from where one turn of the calendar is reckoned as it is.
+/// Julian day of 1800-01-01 00:00. Dates are mapped into the calendar cycle that begins here.
 const EPOCH: f64 = 2_378_496.5;
-const SECONDS_PER_DAY: f64 = 86_400.0;
-/// Julian day of 1970-01-01 00:00, from which time stamps count.
-const UNIX_EPOCH: f64 = 2_440_587.5;
 
-/// The sun's place as far as it decides the length and the middle of a day.
+/// The parts of the sun's position that decide the length and the middle of a day.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SolarPosition {
+pub(super) struct SolarPosition {
     /// Apparent declination in degrees, north positive, -23.5 to 23.5.
-    pub declination_degrees: f64,
-    /// Apparent minus mean solar time in minutes, -14.5 to 16.5: by so much
-    /// a sundial is ahead of a clock on local mean time.
-    pub equation_of_time_minutes: f64,
-}
-
-/// The sun's place at a moment, by the equations of NOAA's solar calculator
-/// (after J. Meeus, *Astronomical Algorithms*; recalled, and held against
-/// independent ephemerides): declination to 0.01 degrees and equation of time
-/// to 0.05 minutes between 1800 and 2200. Further away the same date a multiple
-/// of 400 years nearer stands in, since the calendar repeats after that time;
-/// what the orbit changes meanwhile is left out.
-pub fn solar_position(moment: DateTime<Utc>) -> SolarPosition {
-    let seconds = moment.timestamp() as f64 + f64::from(moment.timestamp_subsec_nanos()) * 1e-9;
-    sun_at(UNIX_EPOCH + seconds / SECONDS_PER_DAY)
+    pub(super) declination_degrees: f64,
+    /// Apparent minus mean solar time in minutes, -14.5 to 16.5: how far a sundial is ahead of local mean time.
+    pub(super) equation_of_time_minutes: f64,
 }
 
 /// Julian day number of 00:00 UTC.
@@ -41,8 +26,11 @@ pub(super) fn julian_day_at_midnight(date: NaiveDate) -> f64 {
     f64::from(date.num_days_from_ce()) + 1_721_424.5
 }
 
-/// The sun's place at a Julian day.
-pub(super) fn sun_at(julian_day: f64) -> SolarPosition {
+/// The sun's position at a Julian day, by the equations of NOAA's solar calculator (after J. Meeus,
+/// *Astronomical Algorithms*, from memory): declination within 0.01 degrees and equation of time within 0.05
+/// minutes between 1800 and 2200. Other dates are moved by a multiple of 400 years, after which the calendar
+/// repeats; changes of the orbit over that time are ignored.
+fn sun_at(julian_day: f64) -> SolarPosition {
     let near = (julian_day - EPOCH).rem_euclid(CALENDAR_DAYS) + EPOCH;
     let t = (near - J2000) / CENTURY_DAYS;
     let mean_longitude = (280.46646 + t * (36_000.769_83 + t * 0.000_303_2)).rem_euclid(360.0);
@@ -71,9 +59,8 @@ pub(super) fn sun_at(julian_day: f64) -> SolarPosition {
     }
 }
 
-/// The sun's place through one day, by a parabola through three of its moments:
-/// a day's course bends so little that the parabola errs by less than 0.00001
-/// degrees, and three places cost a fraction of one for every step of a search.
+/// The sun's position through one day, interpolated by a parabola through three positions. The error is below
+/// 0.00001 degrees, and a search needs three positions instead of one a step.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct SunThroughDay {
     declination: Parabola,
@@ -92,7 +79,7 @@ impl SunThroughDay {
         }
     }
 
-    /// The sun's place a number of minutes after local mean noon.
+    /// The sun's position `minutes` after local mean noon.
     pub(super) fn at(&self, minutes: f64) -> SolarPosition {
         SolarPosition {
             declination_degrees: self.declination.at(minutes / 720.0),

@@ -1,67 +1,63 @@
-//! The posterior over final share, speed and evenness, summed on a grid.
+//! The posterior distribution of final share, speed and shape, summed on a grid.
 
-use super::evidence::{Curve, Evidence};
-use super::prior::{SHAPE_DEVIATION, SPEED_DEVIATION, Shares, shape_of};
-use super::{Looked, Usual};
+use super::likelihood::{Curve, CurveLikelihood};
+use super::prior::{FinalSharePrior, SHAPE_DEVIATION, SPEED_DEVIATION, shape_of};
+use super::{EmergenceFigures, Inspection};
 use crate::quantity::Spread;
 
-/// Steps of the grid in final share, speed of the clock and evenness of the
-/// curve: a coarse look over all that is possible, then a fine one where the
-/// weight was found.
+/// Steps of the grid in final share and speed: a coarse grid over the whole range, then a fine one where the
+/// weight is.
 const COARSE: (usize, usize) = (24, 25);
 const FINE: (usize, usize) = (48, 33);
 const SHAPES: usize = 9;
 
-/// How many deviations the grid reaches on both sides: a clock at 0.4 to 2.4
-/// times the usual days.
+/// Standard deviations that the grid covers on either side; for speed, 0.4 to 2.4 times the usual days.
 const SPEED_REACH: f64 = 4.0;
 const SHAPE_REACH: f64 = 2.5;
 
-/// How many deviations of the coarse weights, and coarse steps, the fine grid
-/// keeps on both sides.
-const KEEP_DEVIATIONS: f64 = 4.5;
-const KEEP_STEPS: f64 = 1.5;
+/// Standard deviations of the coarse weights, and coarse steps, that the fine grid covers on either side.
+const REFINE_DEVIATIONS: f64 = 4.5;
+const REFINE_STEPS: f64 = 1.5;
 
-/// Chances of coming late are gathered into this many steps.
+/// Number of bins for the probability of coming up late.
 const LATE_STEPS: usize = 80;
 
-/// One curve with how many of the waiting and the unseen it expects, in units
-/// of the curve's own share.
+/// One curve with the expected number of waiting and unseen seeds, relative to the curve's own final share.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct TimePoint {
+pub(super) struct WeightedCurve {
     curve: Curve,
     waiting: f64,
     unseen: f64,
 }
 
-impl TimePoint {
+impl WeightedCurve {
     pub(super) fn newly_up(&self, last_day: f64, from: f64, to: f64) -> f64 {
         let share = |from: f64| (self.curve.up_by(to) - self.curve.up_by(from)).max(0.0);
         self.waiting * share(from.max(last_day)) + self.unseen * share(from)
     }
 }
 
-/// What one final share expects of those seen empty: (weight, chance) pairs.
-pub(super) struct Slice {
+/// For one final share: (weight, probability) pairs of coming up late.
+pub(super) struct ShareSlice {
     pub(super) share: f64,
     pub(super) weight: f64,
     pub(super) late: Vec<(f64, f64)>,
 }
 
-/// The weights of all grid points after the counts.
+/// The posterior weights of all grid points.
 pub(super) struct Posterior {
     usual_half_day: f64,
     curves: Vec<Curve>,
     /// Share of its final number that each curve has up by the last count.
     up_by_last: Vec<f64>,
-    /// The clock speeds of the grid, in deviations; each has [`SHAPES`] curves.
+    /// Speeds of the grid, in standard deviations; each has [`SHAPES`] curves.
     speeds: Vec<f64>,
     shares: Vec<f64>,
-    /// Weight of each final share (outer) and curve (inner); they sum to 1.
+    /// Weight by final share (outer) and curve (inner); the sum is 1.
     weights: Vec<Vec<f64>>,
 }
 
-/// What the grid spans: final shares, and speeds in deviations.
+/// The extent of the grid in final share and in speed (standard deviations).
 #[derive(Debug, Clone, Copy)]
 struct Bounds {
     share: (f64, f64),
@@ -69,42 +65,42 @@ struct Bounds {
 }
 
 impl Posterior {
-    pub(super) fn new(usual: &Usual, looks: &[Looked]) -> Self {
+    pub(super) fn new(usual: &EmergenceFigures, inspections: &[Inspection]) -> Self {
         let all = Bounds {
             share: (0.0, 1.0),
             speed: (-SPEED_REACH, SPEED_REACH),
         };
-        let coarse = Self::over(usual, looks, all, COARSE);
-        Self::over(usual, looks, coarse.narrowed(all), FINE)
+        let coarse = Self::over(usual, inspections, all, COARSE);
+        Self::over(usual, inspections, coarse.narrowed(all), FINE)
     }
 
     fn over(
-        usual: &Usual,
-        looks: &[Looked],
+        usual: &EmergenceFigures,
+        inspections: &[Inspection],
         bounds: Bounds,
         (share_steps, speed_steps): (usize, usize),
     ) -> Self {
         let shares: Vec<f64> = steps(bounds.share, share_steps).collect();
         let speeds: Vec<f64> = steps(bounds.speed, speed_steps).collect();
         let (curves, curve_priors) = curves_of(usual, &speeds);
-        let prior_shares = Shares::of(usual);
+        let prior_shares = FinalSharePrior::of(usual);
 
-        let evidence: Vec<Evidence> = curves
+        let likelihoods: Vec<CurveLikelihood> = curves
             .iter()
             .zip(curve_priors)
-            .map(|(curve, prior)| Evidence::new(curve, prior, looks))
+            .map(|(curve, prior)| CurveLikelihood::new(curve, prior, inspections))
             .collect();
         let mut weights: Vec<Vec<f64>> = shares
             .iter()
             .map(|share| {
                 let prior = prior_shares.log_density(*share);
-                evidence
+                likelihoods
                     .iter()
-                    .map(|evidence| prior + evidence.log_weight(*share))
+                    .map(|likelihood| prior + likelihood.log_likelihood(*share))
                     .collect()
             })
             .collect();
-        // From logs to weights that sum to 1, the largest first brought to 1.
+        // From logs to weights that sum to 1, scaled by the largest to avoid underflow.
         let most = weights
             .iter()
             .flatten()
@@ -120,9 +116,9 @@ impl Posterior {
         }
         Self {
             usual_half_day: usual.half_day,
-            up_by_last: evidence
+            up_by_last: likelihoods
                 .iter()
-                .map(|evidence| evidence.up_by_last)
+                .map(|likelihood| likelihood.up_by_last)
                 .collect(),
             curves,
             speeds,
@@ -131,7 +127,7 @@ impl Posterior {
         }
     }
 
-    /// The part of `all` that holds next to all of this posterior's weight.
+    /// The part of `all` that has nearly all the weight of this posterior.
     fn narrowed(&self, all: Bounds) -> Bounds {
         let by_share: Vec<(f64, f64)> = self
             .shares
@@ -140,31 +136,31 @@ impl Posterior {
             .map(|(share, weights)| (*share, weights.iter().sum()))
             .collect();
         Bounds {
-            share: kept(&by_share, all.share),
-            speed: kept(&self.by_speed(), all.speed),
+            share: central_range(&by_share, all.share),
+            speed: central_range(&self.by_speed(), all.speed),
         }
     }
 
-    /// The chances that what was seen empty still comes up, whatever the final share.
+    /// Probabilities that an empty cell still comes up, over all final shares.
     pub(super) fn late(&self) -> Vec<(f64, f64)> {
-        let mut steps = Late::new();
+        let mut steps = LateChances::new();
         for (share, weights) in self.shares.iter().zip(&self.weights) {
             steps.add(*share, weights, &self.up_by_last);
         }
         steps.gathered()
     }
 
-    /// The same for each final share, with its weight.
-    pub(super) fn late_by_share(&self) -> impl Iterator<Item = Slice> + '_ {
+    /// The same by final share, with the weight of each.
+    pub(super) fn late_by_share(&self) -> impl Iterator<Item = ShareSlice> + '_ {
         self.shares
             .iter()
             .zip(&self.weights)
             .filter_map(|(share, weights)| {
                 let weight: f64 = weights.iter().sum();
                 (weight > 1e-9).then(|| {
-                    let mut steps = Late::new();
+                    let mut steps = LateChances::new();
                     steps.add(*share, weights, &self.up_by_last);
-                    Slice {
+                    ShareSlice {
                         share: *share,
                         weight,
                         late: steps.gathered(),
@@ -173,12 +169,12 @@ impl Posterior {
             })
     }
 
-    /// The curves, each with the numbers it expects of `waiting` and `unseen`.
-    pub(super) fn expected_by_time(&self, waiting: u32, unseen: u32) -> Vec<TimePoint> {
-        let mut points: Vec<TimePoint> = self
+    /// The curves, each with its expected numbers of `waiting` and `unseen`.
+    pub(super) fn expected_by_time(&self, waiting: u32, unseen: u32) -> Vec<WeightedCurve> {
+        let mut points: Vec<WeightedCurve> = self
             .curves
             .iter()
-            .map(|curve| TimePoint {
+            .map(|curve| WeightedCurve {
                 curve: *curve,
                 waiting: 0.0,
                 unseen: 0.0,
@@ -193,7 +189,7 @@ impl Posterior {
         points
     }
 
-    /// The weight of each clock speed, in deviations.
+    /// The weight of each speed, in standard deviations.
     fn by_speed(&self) -> Vec<(f64, f64)> {
         self.speeds
             .iter()
@@ -209,10 +205,10 @@ impl Posterior {
             .collect()
     }
 
-    /// Quantiles of the day by which half of those that come up are up.
+    /// Quantiles of the day by which half of the final number are up.
     pub(super) fn half_day(&self) -> Spread<f64> {
         let speeds = self.by_speed();
-        let day = |share| self.usual_half_day * clock(weighted_quantile(&speeds, share));
+        let day = |share| self.usual_half_day * time_factor(weighted_quantile(&speeds, share));
         Spread {
             p10: day(0.1),
             p50: day(0.5),
@@ -221,15 +217,15 @@ impl Posterior {
     }
 }
 
-/// How many times the usual days a sowing takes at a clock speed in deviations.
-fn clock(speed: f64) -> f64 {
+/// Factor on the usual days for a speed in standard deviations.
+fn time_factor(speed: f64) -> f64 {
     (speed * SPEED_DEVIATION).exp()
 }
 
-/// Weights by chance of coming late, gathered into steps that keep their mean.
-struct Late(Vec<(f64, f64)>);
+/// Weights by probability of coming up late, in bins that preserve the mean.
+struct LateChances(Vec<(f64, f64)>);
 
-impl Late {
+impl LateChances {
     fn new() -> Self {
         Self(vec![(0.0, 0.0); LATE_STEPS])
     }
@@ -237,7 +233,7 @@ impl Late {
     fn add(&mut self, share: f64, weights: &[f64], up_by_last: &[f64]) {
         for (weight, up) in weights.iter().zip(up_by_last) {
             let chance = late_chance(share, *up);
-            // Finer steps towards 0, where most of the weight ends up.
+            // Finer bins towards 0, where most of the weight is.
             let step = (chance.sqrt() * LATE_STEPS as f64) as usize;
             if let Some((sum, mean)) = self.0.get_mut(step.min(LATE_STEPS - 1)) {
                 *sum += weight;
@@ -246,7 +242,7 @@ impl Late {
         }
     }
 
-    /// (Weight, mean chance) of the steps that matter; the weights sum to 1.
+    /// (Weight, mean probability) of the bins that matter; the weights sum to 1.
     fn gathered(self) -> Vec<(f64, f64)> {
         let total: f64 = self.0.iter().map(|(sum, _)| sum).sum();
         self.0
@@ -257,13 +253,12 @@ impl Late {
     }
 }
 
-/// Chance that what is not up comes up yet, by final share and share of it up.
+/// Probability that an empty cell still comes up, given the final share and the share of it that is up.
 fn late_chance(share: f64, up: f64) -> f64 {
     share * (1.0 - up) / (1.0 - share * up)
 }
 
-/// The quantile of weighted values in order, each weight spread evenly between
-/// the midpoints to its neighbours.
+/// Quantile of weighted values in ascending order, interpolated between the centres of their weights.
 fn weighted_quantile(values: &[(f64, f64)], share: f64) -> f64 {
     let mut sum = 0.0;
     let mut before: Option<(f64, f64)> = None;
@@ -284,14 +279,14 @@ fn weighted_quantile(values: &[(f64, f64)], share: f64) -> f64 {
 }
 
 /// The curves of the grid with the logs of their prior weights.
-fn curves_of(usual: &Usual, speeds: &[f64]) -> (Vec<Curve>, Vec<f64>) {
+fn curves_of(usual: &EmergenceFigures, speeds: &[f64]) -> (Vec<Curve>, Vec<f64>) {
     let usual_shape = shape_of(usual);
     let mut curves = Vec::with_capacity(speeds.len() * SHAPES);
     let mut priors = Vec::with_capacity(speeds.len() * SHAPES);
     for speed in speeds {
         for shape in steps((-SHAPE_REACH, SHAPE_REACH), SHAPES) {
             curves.push(Curve {
-                half_day: usual.half_day * clock(*speed),
+                half_day: usual.half_day * time_factor(*speed),
                 shape: usual_shape * (shape * SHAPE_DEVIATION).exp(),
             });
             priors.push(-0.5 * (speed * speed + shape * shape));
@@ -300,20 +295,20 @@ fn curves_of(usual: &Usual, speeds: &[f64]) -> (Vec<Curve>, Vec<f64>) {
     (curves, priors)
 }
 
-/// The middles of `count` equal steps from `low` to `high`.
+/// The midpoints of `count` equal steps from `low` to `high`.
 fn steps((low, high): (f64, f64), count: usize) -> impl Iterator<Item = f64> {
     let width = (high - low) / count.max(1) as f64;
     (0..count).map(move |step| low + (step as f64 + 0.5) * width)
 }
 
-/// Mean plus and minus a few deviations and steps of weighted values.
-fn kept(values: &[(f64, f64)], (low, high): (f64, f64)) -> (f64, f64) {
+/// Mean plus and minus a few standard deviations and steps of weighted values.
+fn central_range(values: &[(f64, f64)], (low, high): (f64, f64)) -> (f64, f64) {
     let mean: f64 = values.iter().map(|(value, weight)| value * weight).sum();
     let variance: f64 = values
         .iter()
         .map(|(value, weight)| (value - mean) * (value - mean) * weight)
         .sum();
     let step = (high - low) / values.len().max(1) as f64;
-    let reach = KEEP_DEVIATIONS * variance.sqrt() + KEEP_STEPS * step;
+    let reach = REFINE_DEVIATIONS * variance.sqrt() + REFINE_STEPS * step;
     ((mean - reach).max(low), (mean + reach).min(high))
 }

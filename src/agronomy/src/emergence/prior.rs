@@ -1,35 +1,33 @@
-//! The crop's usual figures as what is believed before the first count.
+//! A crop's usual figures as the prior before the first count.
 
 use statrs::function::beta::ln_beta;
 
-use super::Usual;
+use super::EmergenceFigures;
 use super::fit::likelihood::{Point, Second, logistic};
 
-/// Standard deviation of the log of the clock's speed between sowings of one
-/// crop: a mix two or three degrees off moves the days by a fifth to a quarter.
-/// Common practice; no source.
+/// Standard deviation of the log of emergence speed between sowings of one crop: a mix two or three degrees
+/// off changes the days by a fifth to a quarter. Common practice; no source.
 pub(super) const SPEED_DEVIATION: f64 = 0.22;
 
-/// Standard deviation of the log of the curve's steepness: a crop's usual days
-/// hold the differences between sowings, so a single tray is often steeper. No
-/// source.
+/// Standard deviation of the log of the curve's steepness: a crop's usual days include differences between
+/// sowings, so a single tray is often steeper. No source.
 pub(super) const SHAPE_DEVIATION: f64 = 0.40;
 
-/// A range between lots is taken for no more seeds' worth of evidence on one that
-/// was never seen than the test of a packet. Common practice; no source.
+/// The largest number of seeds' worth of evidence that a range between lots can be for a new lot: that of a
+/// packet's test. Common practice; no source.
 const RANGE_SEEDS_MAX: f64 = 50.0;
 
-/// One sowing in fifty goes a way of its own, any final share as likely as any
-/// other: dead seed, a mat gone cold, a tray dried out. So a tray in which nothing
-/// comes up is soon known for failed, however sure its lot is. No source.
-const ASTRAY: f64 = 0.02;
+/// Weight of sowings that are outliers, with any final share equally likely: dead seed, a cold mat, a
+/// dried-out tray. It lets a tray with no seedlings be recognised as failed however certain its lot is. No
+/// source.
+const OUTLIER_WEIGHT: f64 = 0.02;
 
-/// Log odds of 19 in 20, the share read as "nearly all".
+/// Log odds of 0.95, the share read as "nearly all".
 const LOGIT_95: f64 = 2.944_438_979_166_44;
 
-/// Steepness from the first and the most-up day: the mean of what each says,
-/// held where a curve is neither a step nor a drizzle.
-pub(super) fn shape_of(usual: &Usual) -> f64 {
+/// Steepness from the first and the most-up day: the mean of both estimates, limited so that the curve is
+/// neither a step nor nearly flat.
+pub(super) fn shape_of(usual: &EmergenceFigures) -> f64 {
     let steepness = |ratio: f64| {
         let log = ratio.ln();
         LOGIT_95 / log.max(0.05)
@@ -39,13 +37,13 @@ pub(super) fn shape_of(usual: &Usual) -> f64 {
     f64::midpoint(early, late).clamp(1.5, 25.0)
 }
 
-/// Beta prior of the final share from its typical value and the range between
-/// lots, read as 10 to 90 in 100, or without one from its weight in seeds.
+/// Beta prior of the final share, from its typical value and its range between lots (p10 to p90), or from its
+/// weight in seeds without a range.
 ///
-/// With a range the typical value is its middle, 50 in 100: where most lots are
-/// good the mean lies below it. A beta's median is about (alpha - 1/3) / (alpha +
-/// beta - 2/3) (J. Kerman 2011, arXiv:1111.0433). Without one it is the mean.
-pub(super) fn beta_of(usual: &Usual) -> (f64, f64) {
+/// With a range the typical value is the median; since the distribution is skewed, the mean is lower if most
+/// lots are good. A beta's median is about (alpha - 1/3) / (alpha + beta - 2/3) (J. Kerman 2011,
+/// arXiv:1111.0433). Without a range the typical value is the mean.
+pub(super) fn beta_of(usual: &EmergenceFigures) -> (f64, f64) {
     let typical = usual.germination.clamp(0.02, 0.98);
     let deviation = (usual.germination_high - usual.germination_low) / 2.563;
     if deviation <= 0.0 {
@@ -58,17 +56,16 @@ pub(super) fn beta_of(usual: &Usual) -> (f64, f64) {
     (alpha, weight - alpha)
 }
 
-/// The final share before the first count: a beta, and now and then a sowing that
-/// goes astray.
+/// CurvePrior of the final share: a beta distribution, mixed with a uniform one for outliers.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Shares {
+pub(super) struct FinalSharePrior {
     alpha: f64,
     beta: f64,
     ln_beta: f64,
 }
 
-impl Shares {
-    pub(super) fn of(usual: &Usual) -> Self {
+impl FinalSharePrior {
+    pub(super) fn of(usual: &EmergenceFigures) -> Self {
         let (alpha, beta) = beta_of(usual);
         Self {
             alpha,
@@ -77,25 +74,25 @@ impl Shares {
         }
     }
 
-    /// The log of the density at a share between 0 and 1.
+    /// Log density at a share between 0 and 1.
     pub(super) fn log_density(&self, share: f64) -> f64 {
         let usual =
             (self.alpha - 1.0) * share.ln() + (self.beta - 1.0) * (1.0 - share).ln() - self.ln_beta;
-        ((1.0 - ASTRAY) * usual.exp() + ASTRAY).ln()
+        ((1.0 - OUTLIER_WEIGHT) * usual.exp() + OUTLIER_WEIGHT).ln()
     }
 }
 
-/// The usual figures as a log-density over curves.
+/// The usual figures as a log density over curves.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Prior {
+pub(super) struct CurvePrior {
     alpha: f64,
     beta: f64,
     log_steepness: f64,
     log_half_day: f64,
 }
 
-impl Prior {
-    pub(super) fn of(usual: &Usual) -> Self {
+impl CurvePrior {
+    pub(super) fn of(usual: &EmergenceFigures) -> Self {
         let (alpha, beta) = beta_of(usual);
         Self {
             alpha,
@@ -105,8 +102,8 @@ impl Prior {
         }
     }
 
-    /// The curve it holds for the likeliest.
-    pub(super) fn middle(&self) -> Point {
+    /// The most likely curve.
+    pub(super) fn mode(&self) -> Point {
         [
             (self.alpha / self.beta).ln(),
             self.log_steepness,
@@ -114,8 +111,8 @@ impl Prior {
         ]
     }
 
-    /// The log-density at `point`, up to a constant: beta in the final share,
-    /// taken over its logit, and normal in the two logs.
+    /// Log density at `point`, up to a constant: beta in the final share, over its logit, and normal in the
+    /// two logs.
     pub(super) fn log_density(&self, point: Point) -> Second {
         let (share, rest) = (logistic(point[0]), logistic(-point[0]));
         let mut out = Second::ZERO;

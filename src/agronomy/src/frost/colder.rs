@@ -1,17 +1,14 @@
-//! Nights colder, or less cold, than frost.
+//! The timing of nights colder, or less cold, than frost.
 //!
-//! What a plant bears is seldom just 0 C. The last night of spring below another
-//! temperature comes as much sooner or later as the usual minimum takes to get
-//! from one to the other: where the last frost comes, in half of the years, on a
-//! day whose usual minimum is 5, the last night below -4 comes around the day
-//! whose usual minimum is 1. The spread in time is kept as it is for frost.
+//! Plants are rarely damaged at exactly 0 C. The last spring night below another temperature is as much
+//! earlier or later as the usual minimum takes to get from one to the other: if the median date of the last
+//! frost has a usual minimum of 5, the last night below -4 comes around the day with a usual minimum of 1.
+//! The spread in time is that of frost.
 //!
-//! Held against the published dates of a NOAA station (Lebanon, New Hampshire,
-//! two periods): for nights below -2.2 and +2.2 C the even dates come out within
-//! 2 days and the one-in-ten dates that decide about risk within 3. For -4.4,
-//! -6.7 and -8.9 C spring's miss by up to 4 and 6 days, autumn's by up to 12 and
-//! 16, and then they are told too late. See `tests/published`. One climate is
-//! little; elsewhere it may be less good.
+//! Compared with the published dates of a NOAA station (Lebanon, New Hampshire, two periods): for nights
+//! below -2.2 and +2.2 C the median dates are within 2 days and the one-in-ten dates that matter for risk
+//! within 3. For -4.4, -6.7 and -8.9 C spring dates miss by up to 4 and 6 days; autumn dates are up to 12 and
+//! 16 days too late. See `tests/published`. This is one climate; elsewhere it may be less accurate.
 
 use chrono::{Datelike, NaiveDate};
 
@@ -21,48 +18,49 @@ use crate::curve::daily_from_monthly;
 use crate::days;
 use crate::quantity::Celsius;
 
-/// When nights below a temperature end, or begin.
+/// When nights below a temperature end or begin.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum ColdNights {
-    /// The usual year does not come near it: too rare to have a date.
+    /// The usual year does not get that cold: too rare for a date.
     Rare,
-    /// With a date, as frost has.
+    /// The distribution of the date, as for frost.
     Dated(FrostTiming),
-    /// Not even the usual summer gets clear of it.
+    /// Even the usual summer gets that cold.
     AllYear,
 }
 
-/// When the last and the first night below a temperature may be expected.
+/// The last and the first night below a temperature.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Colder {
+pub struct ColdNightDates {
     /// The last one of spring.
     pub last: ColdNights,
     /// The first one of autumn.
     pub first: ColdNights,
 }
 
-/// Half a year: further on, the other season's nights begin.
+/// Half a year; beyond it the nights of the other season begin.
 const HALF_YEAR_DAYS: i64 = 182;
 
 impl FrostModel {
-    /// When nights below `below` end and begin at a place of this model and these
-    /// normals. At 0 C it is the model itself.
-    pub fn colder_than(&self, below: Celsius, normals: &Normals) -> Colder {
+    /// When nights below `below` end and begin at a site with this frost model and these normals. At 0 C it
+    /// is the frost model itself.
+    pub fn colder_than(&self, below: Celsius, normals: &Normals) -> ColdNightDates {
         let usual = daily_from_monthly(&normals.tmin.map(|c| c.0));
-        Colder {
+        ColdNightDates {
             last: moved(&self.last, below, &usual, -1),
             first: moved(&self.first, below, &usual, 1),
         }
     }
 }
 
-/// A frost's timing moved to another temperature; `colder` is the way in time in which nights get colder.
+/// A frost's timing moved to another temperature; `colder` is the direction in time in which nights get
+/// colder.
 fn moved(frost: &FrostTiming, below: Celsius, usual: &[f64], colder: i64) -> ColdNights {
-    let Some(even) = NaiveDate::from_ymd_opt(2001, frost.even.0, frost.even.1) else {
+    let Some(median) = NaiveDate::from_ymd_opt(2001, frost.median.0, frost.median.1) else {
         return ColdNights::Rare;
     };
     let on = |days: i64| {
-        let day = days::shifted(even, days).ordinal0() as usize;
+        let day = days::shifted(median, days).ordinal0() as usize;
         usual.get(day).or(usual.last()).copied().unwrap_or(0.0)
     };
     let wanted = on(0) + below.0;
@@ -86,14 +84,16 @@ fn moved(frost: &FrostTiming, below: Celsius, usual: &[f64], colder: i64) -> Col
 }
 
 impl FrostTiming {
-    /// The same spread around another day.
+    /// The same distribution around another median.
     fn moved(&self, by: i64) -> Self {
-        let even: MonthDay =
-            NaiveDate::from_ymd_opt(2001, self.even.0, self.even.1).map_or(self.even, |even| {
-                let moved = days::shifted(even, by);
+        let median: MonthDay = NaiveDate::from_ymd_opt(2001, self.median.0, self.median.1).map_or(
+            self.median,
+            |median| {
+                let moved = days::shifted(median, by);
                 (moved.month(), moved.day())
-            });
-        Self { even, ..*self }
+            },
+        );
+        Self { median, ..*self }
     }
 }
 
@@ -103,7 +103,8 @@ mod tests {
     use crate::frost::FrostDates;
     use crate::quantity::Chance;
 
-    /// Nights from -12 in January to 14 in July, frost from 1 October to 15 May; and the same half a year apart.
+    /// Minima from -12 in January to 14 in July, frost from 1 October to 15 May; in the south half a year
+    /// later.
     fn place(south: bool) -> (FrostModel, Normals) {
         let tmin = std::array::from_fn(|month| {
             let month = (month + if south { 6 } else { 0 }) % 12;
@@ -129,7 +130,7 @@ mod tests {
         (dates.model().unwrap(), normals)
     }
 
-    fn even(nights: ColdNights, year: i32) -> NaiveDate {
+    fn median(nights: ColdNights, year: i32) -> NaiveDate {
         match nights {
             ColdNights::Dated(timing) => timing.date_by(year, Chance::EVEN),
             other => panic!("{other:?}"),
@@ -137,21 +138,21 @@ mod tests {
     }
 
     #[test]
-    fn colder_nights_end_sooner_and_begin_later_on_both_halves_of_the_world() {
+    fn colder_nights_end_sooner_and_begin_later_in_both_hemispheres() {
         for south in [false, true] {
             let (frost, normals) = place(south);
             let at = |c: f64| frost.colder_than(Celsius(c), &normals);
             assert_eq!(at(0.0).last, ColdNights::Dated(frost.last));
             assert_eq!(at(0.0).first, ColdNights::Dated(frost.first));
             for (colder, warmer) in [(-6.0, -4.0), (-4.0, -1.0), (-1.0, 0.0), (0.0, 2.0)] {
-                assert!(even(at(colder).last, 2027) < even(at(warmer).last, 2027));
-                assert!(even(at(colder).first, 2027) > even(at(warmer).first, 2027));
+                assert!(median(at(colder).last, 2027) < median(at(warmer).last, 2027));
+                assert!(median(at(colder).first, 2027) > median(at(warmer).first, 2027));
             }
         }
     }
 
     #[test]
-    fn what_no_usual_night_comes_near_has_no_date() {
+    fn temperatures_far_from_the_usual_nights_have_no_date() {
         let (frost, normals) = place(false);
         let at = |c: f64| frost.colder_than(Celsius(c), &normals);
         assert_eq!(

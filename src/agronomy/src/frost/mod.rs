@@ -1,56 +1,52 @@
-//! When the last and the first frost of a place may be expected.
+//! The timing of the last and the first frost of a site.
 //!
-//! The dates of the last spring and the first autumn frost are taken as normal
-//! in time to either side of their even-chance date, with a width of its own
-//! for each side (a split normal). Given by three dates, the way climate
-//! services publish them, all three are met; given by two, or by mean and
-//! deviation, both sides are alike. Held against the published freeze dates of
-//! NOAA stations, three dates give all nine deciles within 3 days (0.4 on
-//! average); two dates miss those beyond the even one by up to 6 (0.8 on
-//! average over all nine), because real dates are lopsided.
+//! The dates of the last spring and the first autumn frost follow a split normal distribution: normal on
+//! either side of the median date, with a standard deviation for each side. Three dates, as climate services
+//! publish them, determine it exactly; two dates, or mean and standard deviation, give both sides the same
+//! width. Compared with the published freeze dates of NOAA stations, three dates give all nine deciles within
+//! 3 days (0.4 on average); two dates miss those beyond the median by up to 6 (0.8 on average over all nine),
+//! because real dates are skewed.
 //!
-//! The published dates, and so the chances here, are for years in which a
-//! frost comes at all.
+//! The published dates, and so the probabilities here, are for years in which a frost occurs.
 
 mod colder;
 
-pub use colder::{ColdNights, Colder};
+pub use colder::{ColdNightDates, ColdNights};
 
 use chrono::{Datelike, NaiveDate};
 
 use crate::days;
 use crate::error::{AgronomyError, within};
-use crate::probit::{probit, share_below};
+use crate::normal::{cdf, probit};
 use crate::quantity::{Chance, Z90};
 
-/// A day of the year as month (1 to 12) and day of the month; 29 February is not one.
+/// A day of the year as month (1 to 12) and day of the month, without 29 February.
 pub type MonthDay = (u32, u32);
 
-/// The one-in-ten date may lie this many days from the even one at most.
+/// The largest distance of a one-in-ten date from the median, in days.
 const DECILE_DAYS_MAX: i64 = 75;
-/// Widest standard deviation in days.
+/// The largest standard deviation, in days.
 const DEVIATION_DAYS_MAX: f64 = 50.0;
 
-/// When frost ends and begins, in half and in one of ten years.
+/// When frost ends and begins: in the median year and in one year of ten.
 ///
-/// `last_p10` is the late date: one chance in ten of a frost on or after it.
-/// `first_p10` is the early date: one chance in ten of a frost on or before it.
+/// `last_p10` is the late date: a 10 % chance of a frost on or after it. `first_p10` is the early date: a 10
+/// % chance of a frost on or before it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct FrostDates {
-    /// Last spring frost, even chance.
+    /// Last spring frost, median.
     pub last_p50: MonthDay,
-    /// Last spring frost, one in ten is as late as this.
+    /// Last spring frost, as late as this in one year of ten.
     pub last_p10: MonthDay,
-    /// First autumn frost, even chance.
+    /// First autumn frost, median.
     pub first_p50: MonthDay,
-    /// First autumn frost, one in ten is as early as this.
+    /// First autumn frost, as early as this in one year of ten.
     pub first_p10: MonthDay,
 }
 
 impl FrostDates {
-    /// From even-chance dates and standard deviations in days (0 to 50). The
-    /// one-in-ten dates are rounded to whole days: [`FrostTiming::normal`] keeps
-    /// the fraction.
+    /// From median dates and standard deviations in days (0 to 50). The one-in-ten dates are rounded to whole
+    /// days.
     ///
     /// # Errors
     /// [`AgronomyError`] for a date that does not exist or a deviation out of range.
@@ -75,12 +71,11 @@ impl FrostDates {
         })
     }
 
-    /// The chances these dates stand for, the side without a one-in-ten date as
-    /// wide as the other.
+    /// The timing of both frosts, the side without a one-in-ten date as wide as the other.
     ///
     /// # Errors
-    /// [`AgronomyError`] for days that do not exist, and for one-in-ten dates on
-    /// the wrong side of, or more than 75 days from, the even ones.
+    /// [`AgronomyError`] for days that do not exist, and for one-in-ten dates on the wrong side of the median
+    /// or more than 75 days away.
     pub fn model(&self) -> Result<FrostModel, AgronomyError> {
         let last = in_common_year("last_p50", self.last_p50)?;
         let late = decile_days("last_p10", last, self.last_p10, 1)?;
@@ -93,7 +88,7 @@ impl FrostDates {
     }
 }
 
-/// A common year in the middle of a long run, so that shifting never leaves it far.
+/// A common year far from the ends of the calendar, so that shifting never leaves it.
 fn in_common_year(field: &'static str, day: MonthDay) -> Result<NaiveDate, AgronomyError> {
     NaiveDate::from_ymd_opt(2001, day.0, day.1).ok_or_else(|| AgronomyError::Malformed {
         field,
@@ -102,20 +97,20 @@ fn in_common_year(field: &'static str, day: MonthDay) -> Result<NaiveDate, Agron
     })
 }
 
-/// Days from the even date to a one-in-ten date, the shorter way round the year;
-/// `side` is +1 where that is the later one, -1 where it is the earlier.
+/// Days from the median to a one-in-ten date, the shorter way round the year; `side` is +1 for the later
+/// date, -1 for the earlier.
 fn decile_days(
     field: &'static str,
-    even: NaiveDate,
+    median: NaiveDate,
     decile: MonthDay,
     side: i64,
 ) -> Result<f64, AgronomyError> {
-    let days = days::between(even, in_common_year(field, decile)?);
+    let days = days::between(median, in_common_year(field, decile)?);
     let nearer = (days + 182).rem_euclid(365) - 182;
     within(field, (nearer * side) as f64, 0.0, DECILE_DAYS_MAX as f64)
 }
 
-/// The chances of both frosts of a place.
+/// The timing of both frosts of a site.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FrostModel {
     /// The last frost of spring.
@@ -124,71 +119,67 @@ pub struct FrostModel {
     pub first: FrostTiming,
 }
 
-/// When one of the two frosts comes: normal in time on either side of the day
-/// by which it has come with even chance.
+/// The distribution of the date of one of the two frosts: a split normal around its median.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FrostTiming {
-    /// The even-chance day, and by what share of a day it comes after that.
-    even: MonthDay,
+    /// The median day, and the fraction of a day after its start.
+    median: MonthDay,
     fraction: f64,
-    /// Standard deviations before and after it, in days.
+    /// Standard deviations before and after the median, in days.
     before_days: f64,
     after_days: f64,
 }
 
 impl FrostTiming {
-    /// Through three dates: by `early` the frost has come in one year of ten, by
-    /// `even` in half of them, by `late` in nine of ten. All three are met.
+    /// Through three dates: the frost has come by `early` in one year of ten, by `median` in half of them, by
+    /// `late` in nine of ten.
     ///
-    /// Tables that print chances of a spring freeze "on or after" a date name
-    /// these the other way round: their 10 % date of the last freeze is `late`,
-    /// their 90 % date `early`. Of the first autumn freeze, "on or before", the
-    /// 10 % date is `early`.
+    /// Tables of the probability of a spring freeze "on or after" a date name these in reverse: their 10 %
+    /// date is `late`, their 90 % date `early`. For the first autumn freeze, "on or before", the 10 % date is
+    /// `early`.
     ///
     /// # Errors
-    /// [`AgronomyError`] for days that do not exist, that do not follow each
-    /// other, or that lie more than 75 days from the even one.
+    /// [`AgronomyError`] for days that do not exist, that are out of order, or that are more than 75 days
+    /// from the median.
     pub fn from_dates(
         early: MonthDay,
-        even: MonthDay,
+        median: MonthDay,
         late: MonthDay,
     ) -> Result<Self, AgronomyError> {
-        let middle = in_common_year("even", even)?;
+        let middle = in_common_year("median", median)?;
         let before = decile_days("early", middle, early, -1)?;
         let after = decile_days("late", middle, late, 1)?;
-        Ok(Self::around(even, before, after))
+        Ok(Self::around(median, before, after))
     }
 
-    /// From mean and standard deviation in days (0 to 50). The mean is a day of a
-    /// common year with its fraction, from 1, the start of 1 January, to 366, the
-    /// end of 31 December.
+    /// From mean and standard deviation in days (0 to 50). The mean is a day of a common year with a
+    /// fraction, from 1, the start of 1 January, to 366, the end of 31 December.
     ///
     /// # Errors
-    /// [`AgronomyError::OutOfRange`] for either outside its range.
+    /// [`AgronomyError::OutOfRange`] for either out of range.
     pub fn normal(mean_day_of_year: f64, deviation_days: f64) -> Result<Self, AgronomyError> {
         let mean = within("mean_day_of_year", mean_day_of_year, 1.0, 366.0)?;
         let days = within("deviation_days", deviation_days, 0.0, DEVIATION_DAYS_MAX)?;
         let first = in_common_year("mean_day_of_year", (1, 1))?;
-        let even = days::shifted(first, mean.floor() as i64 - 1);
+        let median = days::shifted(first, mean.floor() as i64 - 1);
         Ok(Self {
             fraction: mean.fract(),
-            ..Self::around((even.month(), even.day()), days * Z90, days * Z90)
+            ..Self::around((median.month(), median.day()), days * Z90, days * Z90)
         })
     }
 
-    fn around(even: MonthDay, decile_before_days: f64, decile_after_days: f64) -> Self {
+    fn around(median: MonthDay, decile_before_days: f64, decile_after_days: f64) -> Self {
         Self {
-            even,
+            median,
             fraction: 0.0,
             before_days: decile_before_days / Z90,
             after_days: decile_after_days / Z90,
         }
     }
 
-    /// Chance that the frost of the season nearest in time to `date` comes on or
-    /// before that day.
+    /// Probability that the frost of the season nearest to `date` comes on or before that day.
     pub fn chance_on_or_before(&self, date: NaiveDate) -> Chance {
-        let days = self.days_after_even(date);
+        let days = self.days_after_median(date);
         if days == 0.0 && self.is_certain() {
             Chance::CERTAIN
         } else {
@@ -196,10 +187,9 @@ impl FrostTiming {
         }
     }
 
-    /// Chance that the frost of the season nearest in time to `date` comes on or
-    /// after that day.
+    /// Probability that the frost of the season nearest to `date` comes on or after that day.
     pub fn chance_on_or_after(&self, date: NaiveDate) -> Chance {
-        let days = self.days_after_even(date);
+        let days = self.days_after_median(date);
         if days == 0.0 && self.is_certain() {
             Chance::CERTAIN
         } else {
@@ -207,21 +197,19 @@ impl FrostTiming {
         }
     }
 
-    /// The day of a common year, counted from 1 and with its fraction, by which
-    /// the frost has come with `chance`: below 1 in the year before, above 366
-    /// in the year after. Chances are held within 0.001 to 0.999, beyond which
-    /// a normal says nothing any more.
+    /// The day of a common year, counted from 1 and with a fraction, by which the frost has come with
+    /// probability `chance`: below 1 in the year before, above 366 in the year after. `chance` is clamped to
+    /// 0.001 to 0.999, beyond which a normal distribution is meaningless.
     pub fn day_of_year_by(&self, chance: Chance) -> f64 {
-        let even = NaiveDate::from_ymd_opt(2001, self.even.0, self.even.1)
+        let median = NaiveDate::from_ymd_opt(2001, self.median.0, self.median.1)
             .map_or(1.0, |date| f64::from(date.ordinal()));
-        even + self.fraction + self.quantile_days(chance)
+        median + self.fraction + self.quantile_days(chance)
     }
 
-    /// The date in `year` nearest to the moment by which the frost has come with
-    /// `chance`, held as in [`day_of_year_by`](Self::day_of_year_by).
+    /// The date in `year` nearest to [`day_of_year_by`](Self::day_of_year_by) `chance`.
     pub fn date_by(&self, year: i32, chance: Chance) -> NaiveDate {
         days::shifted_by(
-            self.even_in(year),
+            self.median_in(year),
             self.fraction + self.quantile_days(chance),
         )
     }
@@ -230,25 +218,25 @@ impl FrostTiming {
         self.before_days <= 0.0 && self.after_days <= 0.0
     }
 
-    fn even_in(&self, year: i32) -> NaiveDate {
-        NaiveDate::from_ymd_opt(year, self.even.0, self.even.1).unwrap_or(if year < 0 {
+    fn median_in(&self, year: i32) -> NaiveDate {
+        NaiveDate::from_ymd_opt(year, self.median.0, self.median.1).unwrap_or(if year < 0 {
             NaiveDate::MIN
         } else {
             NaiveDate::MAX
         })
     }
 
-    /// Days from the nearest such frost's even-chance moment to `date`.
-    fn days_after_even(&self, date: NaiveDate) -> f64 {
+    /// Days from the nearest such frost's median to `date`.
+    fn days_after_median(&self, date: NaiveDate) -> f64 {
         let whole = [-1, 0, 1]
             .into_iter()
-            .map(|step| days::between(self.even_in(date.year().saturating_add(step)), date))
+            .map(|step| days::between(self.median_in(date.year().saturating_add(step)), date))
             .min_by_key(|days| days.abs())
             .unwrap_or(0);
         whole as f64 - self.fraction
     }
 
-    /// Chance that the frost has come so many days after the even-chance moment.
+    /// Probability that the frost has come `days` after the median.
     fn share_before(&self, days: f64) -> Chance {
         let deviation = if days < 0.0 {
             self.before_days
@@ -258,7 +246,7 @@ impl FrostTiming {
         if days == 0.0 {
             Chance::EVEN
         } else if deviation > 0.0 {
-            Chance::clamped(share_below(days / deviation))
+            Chance::clamped(cdf(days / deviation))
         } else if days < 0.0 {
             Chance::NEVER
         } else {
@@ -266,7 +254,7 @@ impl FrostTiming {
         }
     }
 
-    /// Days from the even-chance moment to the one by which it has come with `chance`.
+    /// Days from the median to the time by which the frost has come with probability `chance`.
     fn quantile_days(&self, chance: Chance) -> f64 {
         let share = chance.get().clamp(0.001, 0.999);
         let z = probit(share);

@@ -1,10 +1,10 @@
-//! Rules of thumb for seed in store, where a species' constants are not known.
+//! Rules of thumb for the ageing of seed, for species without known constants.
 
 use super::Storage;
 use crate::error::{AgronomyError, within};
-use crate::quantity::{Celsius, Chance};
+use crate::quantity::Chance;
 
-/// How well a crop's seed keeps.
+/// How well a crop's seed stores.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Longevity {
     /// One or two years: delphinium, larkspur, any primed or pelleted seed.
@@ -16,9 +16,9 @@ pub enum Longevity {
 }
 
 impl Longevity {
-    /// RULE OF THUMB. Share of germination kept per year past the packed-for year, in ordinary
-    /// dry storage. From memory of the trade; no source states it. Seed-life
-    /// tables agree on the order of the classes, not on the numbers.
+    /// RULE OF THUMB. Share of germination kept per year after the packed-for year, in ordinary dry storage.
+    /// From memory of the trade, no source. Seed-life tables agree on the order of the classes, not on the
+    /// numbers.
     pub fn kept_per_year(self) -> f64 {
         match self {
             Self::Short => 0.60,
@@ -28,9 +28,9 @@ impl Longevity {
     }
 }
 
-/// RULE OF THUMB. Germination to expect `years` after the packed-for year, by the
-/// shares of [`Longevity::kept_per_year`]. A germination test of the lot beats it,
-/// and so does [`super::viability_after`] where constants and store are known.
+/// RULE OF THUMB. Expected germination `years` after the packed-for year, by [`Longevity::kept_per_year`]. A
+/// germination test of the lot is better, and so is [`super::viability_after`] if constants and storage
+/// conditions are known.
 pub fn rule_of_thumb_after(fresh: Chance, longevity: Longevity, years: u32) -> Chance {
     let kept = longevity
         .kept_per_year()
@@ -38,15 +38,13 @@ pub fn rule_of_thumb_after(fresh: Chance, longevity: Longevity, years: u32) -> C
     Chance::clamped(fresh.get() * kept)
 }
 
-/// RULE OF THUMB. How many times as long seed keeps in one store as in another:
-/// twice for each per cent of moisture less, and twice for each 10 °F (5.56 °C)
-/// cooler (J. F. Harrington's rules, as quoted by extension services; his 1972
-/// chapter in *Seed Biology* III was not read).
+/// RULE OF THUMB. How many times longer seed lasts in storage `kept` than in storage `than`: twice for each
+/// per cent less moisture, and twice for each 10 °F (5.56 °C) cooler (J. F. Harrington's rules, as quoted by
+/// extension services; his 1972 chapter in *Seed Biology* III was not read).
 ///
 /// # Errors
-/// [`AgronomyError::OutOfRange`] where the rules are not meant to hold: moisture
-/// outside 5..=14 %, temperature outside 0..=50 °C. They must not be stretched to
-/// frozen or very dry seed.
+/// [`AgronomyError::OutOfRange`] outside the range of the rules: moisture 5..=14 %, temperature 0..=50 °C.
+/// They must not be applied to frozen or very dry seed.
 pub fn harrington_factor(kept: Storage, than: Storage) -> Result<f64, AgronomyError> {
     for storage in [kept, than] {
         within("moisture_percent", storage.moisture_percent(), 5.0, 14.0)?;
@@ -57,30 +55,13 @@ pub fn harrington_factor(kept: Storage, than: Storage) -> Result<f64, AgronomyEr
     Ok((drier + cooler).exp2())
 }
 
-/// RULE OF THUMB. Whether a room is fit to keep seed for a few years: its
-/// temperature in degrees Fahrenheit and its relative humidity in per cent come to
-/// no more than 100 (Harrington's, as quoted by extension services).
-///
-/// # Errors
-/// [`AgronomyError::OutOfRange`] unless the temperature lies in 0..=50 °C and the
-/// humidity in 0..=100 %.
-pub fn hundred_rule(
-    temperature: Celsius,
-    relative_humidity_percent: f64,
-) -> Result<bool, AgronomyError> {
-    let celsius = within("temperature", temperature.0, 0.0, 50.0)?;
-    let field = "relative_humidity_percent";
-    let humidity = within(field, relative_humidity_percent, 0.0, 100.0)?;
-    // A sum of just 100 is fit, whatever the conversion's rounding makes of it.
-    Ok(celsius * 1.8 + 32.0 + humidity <= 100.0 + 1e-9)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::Celsius;
 
     #[test]
-    fn age_takes_its_share_each_year() {
+    fn germination_falls_by_a_share_each_year() {
         let fresh = Chance::new(0.8).unwrap();
         let after = |longevity, years| rule_of_thumb_after(fresh, longevity, years).get();
         assert!((after(Longevity::Short, 2) - 0.288).abs() < 1e-12);
@@ -90,7 +71,7 @@ mod tests {
     }
 
     #[test]
-    fn rules_are_not_stretched_beyond_what_they_are_for() {
+    fn rules_are_refused_outside_their_range() {
         let store = |moisture, celsius| Storage::new(moisture, Celsius(celsius)).unwrap();
         let shelf = store(10.0, 20.0);
         for (other, field) in [
@@ -100,10 +81,6 @@ mod tests {
         ] {
             assert_eq!(harrington_factor(other, shelf).unwrap_err().field(), field);
             assert_eq!(harrington_factor(shelf, other).unwrap_err().field(), field);
-        }
-        for bad in [f64::NAN, -1.0, 101.0] {
-            assert!(hundred_rule(Celsius(10.0), bad).is_err(), "{bad}");
-            assert!(hundred_rule(Celsius(bad), 50.0).is_err(), "{bad}");
         }
     }
 }

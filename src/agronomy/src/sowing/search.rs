@@ -1,13 +1,13 @@
-//! The search for the smallest number that serves.
+//! The search for the smallest sufficient number.
 
 use super::SEEDS_MAX;
 use crate::counting::{Counts, ROUNDING};
 use crate::error::{AgronomyError, within};
-use crate::probit::probit;
+use crate::normal::probit;
 use crate::quantity::Chance;
 
-/// The chances that enough come true and that too few do, each summed by itself
-/// so that the rarer one keeps its digits.
+/// The probabilities of enough successes and of too few, each summed directly so that the smaller one keeps
+/// its precision.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Tails {
     pub(super) enough: f64,
@@ -22,9 +22,8 @@ impl Tails {
         }
     }
 
-    /// Whether enough come true with at least `chance`. The rarer side is
-    /// compared, so that next to certain is not taken for certain; a chance that
-    /// is reached exactly is not missed by the sum's rounding.
+    /// Whether enough succeed with probability `chance` or more. The smaller tail is compared, so that almost
+    /// certain is not mistaken for certain, with an allowance for rounding.
     fn reach(self, chance: Chance) -> bool {
         if chance.get() <= 0.5 {
             self.enough >= chance.get() * (1.0 - ROUNDING)
@@ -34,7 +33,7 @@ impl Tails {
     }
 }
 
-/// A first guess and how far off it may well be.
+/// A starting value for the search and its likely error.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Guess {
     count: f64,
@@ -42,14 +41,13 @@ pub(super) struct Guess {
 }
 
 impl Guess {
-    /// From the normal approximation for a rate of mean r that is worth w trials
-    /// of evidence; an infinite weight is a rate that is known.
+    /// From the normal approximation, for a rate with mean r and the weight of w trials of evidence; an
+    /// infinite weight means a known rate.
     ///
-    /// Of n trials, a mean of n r with variance n r (1 - r) (1 + (n - 1) / (w + 1))
-    /// come true; the quadratic in n says where all but `1 - chance` of that
-    /// normal lies above half a plant less than `wanted`, the binomial's skewness
-    /// taken off (the first term of Cornish and Fisher's expansion). For a known
-    /// rate it is seldom off by one.
+    /// Successes in n trials have mean n r and variance n r (1 - r) (1 + (n - 1) / (w + 1)). Solving the
+    /// quadratic in n gives the n at which that normal exceeds `wanted` less a half with probability
+    /// `chance`, corrected for the skewness of the binomial (the first term of the Cornish-Fisher expansion).
+    /// For a known rate it is seldom off by one.
     pub(super) fn normal(wanted: u32, chance: Chance, rate: f64, weight: f64) -> Self {
         let z = probit(chance.get());
         let shared = 1.0 / (weight + 1.0);
@@ -74,11 +72,9 @@ impl Guess {
     }
 }
 
-/// The smallest count up to [`SEEDS_MAX`] of which `wanted` come true with at
-/// least `chance`, where `tails` are those of a count. The guess only saves
-/// time: steps that double lead from it to a count that is too few and one that
-/// is enough, and halving between them to the first that is enough, since one
-/// more never lowers the chance.
+/// The smallest count up to [`SEEDS_MAX`] of which `wanted` succeed with probability `chance` or more, where
+/// `tails` gives the probabilities for a count. From the guess, doubling steps find a count that is too few
+/// and one that is enough; bisection between them is valid because one more never lowers the probability.
 pub(super) fn least(
     wanted: u32,
     chance: Chance,
@@ -94,7 +90,7 @@ pub(super) fn least(
         limit: f64::from(SEEDS_MAX),
     };
     if chance.get() >= 1.0 {
-        // Spare seed makes it likelier but never certain; only what never fails does.
+        // More seed never makes it certain: only a rate that never fails does.
         return if tails(wanted).short <= 0.0 {
             Ok(wanted)
         } else {

@@ -1,20 +1,19 @@
-//! Plants from cells when the germination that they share is only known as a
-//! beta distribution, and cells hold several seeds or seedlings get lost.
+//! Plants from cells whose shared germination rate is known only as a beta distribution, if cells hold
+//! several seeds or seedlings are lost.
 //!
-//! Given the rate, plants are binomial; what is left is the average over the
-//! beta. It is taken in the logit of the rate, where the integrand is smooth and
-//! dies away at both ends, so that the trapezoid rule errs less than 1e-12
-//! (L. N. Trefethen & J. A. C. Weideman 2014, SIAM Review 56:385, from memory;
-//! checked against the exact sum where there is one, and against scipy).
+//! Given the rate, the number of plants is binomial; it remains to average over the beta. The integral is
+//! taken over the logit of the rate, where the integrand is smooth and vanishes at both ends, so the
+//! trapezoidal rule is accurate to 1e-12 (L. N. Trefethen & J. A. C. Weideman 2014, SIAM Review 56:385, from
+//! memory; checked against exact sums and against scipy).
 
 use super::search::Tails;
 use crate::counting::Counts;
 
-/// Parts smaller than e to the power of minus this are left out.
+/// Terms below e to the power of minus this are dropped.
 const NEGLIGIBLE_LOG: f64 = 45.0;
 
-/// A share of seeds that come up that is Beta(`alpha`, `beta`), `seeds` in a
-/// cell, and `survival` of the cells with one that come up still there in the end.
+/// A germination rate distributed as Beta(`alpha`, `beta`), with `seeds` in a cell; `survival` of the
+/// occupied cells keep their seedling.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Uncertain {
     pub(super) alpha: f64,
@@ -24,16 +23,16 @@ pub(super) struct Uncertain {
 }
 
 impl Uncertain {
-    /// Chances of at least `wanted` and of fewer from `cells`.
+    /// Probabilities of at least `wanted` and of fewer from `cells`.
     pub(super) fn tails(self, wanted: u32, cells: u32) -> Tails {
         let step = self.step(wanted, cells);
         let mode = (self.alpha / self.beta).ln();
         let height = self.log_density(mode);
         let (mut total, mut enough, mut short) = (0.0, 0.0, 0.0);
-        // Outwards from the mode: above it with the mode itself, then below.
+        // Outwards from the mode: first upwards including the mode, then downwards.
         for (first, direction) in [(0.0, 1.0), (1.0, -1.0)] {
             let mut steps = first;
-            // Far out, cells are all but sure to be occupied: nothing changes any more.
+            // Far out all cells are almost surely occupied and nothing changes.
             let mut last: Option<(f64, Tails)> = None;
             loop {
                 let logit = mode + direction * steps * step;
@@ -60,18 +59,18 @@ impl Uncertain {
         }
     }
 
-    /// Logarithm of the beta's density over the logit, but for a constant.
+    /// Logarithm of the beta's density over the logit, up to a constant.
     fn log_density(self, logit: f64) -> f64 {
         -self.alpha * softplus(-logit) - self.beta * softplus(logit)
     }
 
-    /// The chance that a cell gives a plant.
+    /// The probability that a cell gives a plant.
     fn per_cell(self, logit: f64) -> f64 {
         -self.survival * (-self.seeds * softplus(logit)).exp_m1()
     }
 
-    /// A step well below the width of everything that is multiplied: of the
-    /// beta, of the rise from too few to enough, and of the logistic curve.
+    /// A step well below the width of each factor: the beta, the transition from too few to enough, and the
+    /// logistic curve.
     fn step(self, wanted: u32, cells: u32) -> f64 {
         let own = ((self.alpha + self.beta) / (self.alpha * self.beta)).sqrt();
         let n = f64::from(cells.max(1));
@@ -88,14 +87,12 @@ impl Uncertain {
     }
 }
 
-/// ln(1 + e^x) without overflow: minus the logarithm of the share that does not
-/// come up, for the logit of the one that does.
+/// ln(1 + e^x) without overflow: for the logit of a probability, minus the logarithm of its complement.
 fn softplus(x: f64) -> f64 {
     x.max(0.0) + (-x.abs()).exp().ln_1p()
 }
 
-/// Both tails of a binomial; the sums are spared where Chernoff's bound says
-/// that one of them is next to nothing.
+/// Both tails of a binomial. The sums are skipped where Chernoff's bound shows one of them to be negligible.
 fn binomial_tails(wanted: u32, cells: u32, rate: f64) -> Tails {
     let n = f64::from(cells);
     let least_enough = f64::from(wanted) / n;
@@ -116,7 +113,7 @@ fn binomial_tails(wanted: u32, cells: u32, rate: f64) -> Tails {
     }
 }
 
-/// How much a share of `seen` speaks against a rate (Kullback-Leibler divergence).
+/// Kullback-Leibler divergence of an observed share from a rate.
 fn divergence(seen: f64, rate: f64) -> f64 {
     let part = |seen: f64, rate: f64| {
         if seen > 0.0 {

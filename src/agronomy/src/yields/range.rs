@@ -1,15 +1,15 @@
-//! A yield told by its low, typical and high value.
+//! A positive figure with its low, typical and high value.
 
 use crate::quantity::{Spread, Z90};
 
-/// How wide an end of a range may be, as a logarithm: a tenth, or ten times, of its middle.
+/// The widest end of a range, as a logarithm: a tenth of the median, or ten times it.
 const WIDEST: f64 = std::f64::consts::LN_10;
-/// The ends of a range of which only the middle is known, as a logarithm: those of a yield that varies by 35 in 100 between
-/// years.
+/// Width of an end if only the median is known, as a logarithm: that of a yield with a coefficient of
+/// variation of 35 % between years.
 const USUAL: f64 = 0.436;
 
-/// A figure above zero whose low, typical and high values are taken as its 10, 50 and 90 in 100: its logarithm has half a normal
-/// on each side of the middle.
+/// A positive figure whose low, typical and high values are its p10, p50 and p90: its logarithm has half a
+/// normal distribution on each side of the median.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LogRange {
     middle: f64,
@@ -18,8 +18,9 @@ pub struct LogRange {
 }
 
 impl LogRange {
-    /// From a figure's values. An end that is not known is as far off as the other one, or as yields are between years; ends are
-    /// held within a tenth and ten times the middle. A middle that is no number or negative counts as nothing.
+    /// From a figure's values. An unknown end is as far from the median as the other one, or as for yields
+    /// between years; ends are limited to a tenth of the median and ten times it. A median that is negative
+    /// or NaN counts as zero.
     pub fn new(low: Option<f64>, typical: f64, high: Option<f64>) -> Self {
         let middle = if typical > 0.0 { typical } else { 0.0 };
         let away = |end: Option<f64>| {
@@ -34,12 +35,12 @@ impl LogRange {
         }
     }
 
-    /// The middle value.
+    /// The median.
     pub fn middle(&self) -> f64 {
         self.middle
     }
 
-    /// The range of this figure times another one that does not depend on it.
+    /// The range of this figure times another, independent one.
     #[must_use]
     pub fn times(self, other: Self) -> Self {
         Self {
@@ -49,7 +50,7 @@ impl LogRange {
         }
     }
 
-    /// So many times the figure.
+    /// The figure times `by`.
     #[must_use]
     pub fn scaled(self, by: f64) -> Self {
         Self {
@@ -58,7 +59,7 @@ impl LogRange {
         }
     }
 
-    /// With its ends brought closer, or set further off, by a share of the way.
+    /// The range with the logarithm of both ends scaled by `by`.
     #[must_use]
     pub fn widened(self, by: f64) -> Self {
         Self {
@@ -68,7 +69,7 @@ impl LogRange {
         }
     }
 
-    /// Its 10, 50 and 90 in 100.
+    /// Its p10, p50 and p90.
     pub fn spread(&self) -> Spread<f64> {
         Spread {
             p10: self.middle * (-self.below).exp(),
@@ -77,7 +78,7 @@ impl LogRange {
         }
     }
 
-    /// Standard deviations of the logarithm below and above the middle.
+    /// Standard deviations of the logarithm below and above the median.
     pub fn deviations(&self) -> (f64, f64) {
         (self.below / Z90, self.above / Z90)
     }
@@ -95,18 +96,19 @@ mod tests {
     }
 
     #[test]
-    fn low_typical_and_high_are_ten_fifty_and_ninety() {
+    fn low_typical_and_high_are_p10_p50_and_p90() {
         let spread = LogRange::new(Some(2.0), 4.0, Some(9.0)).spread();
         near(spread.p10, 2.0);
         near(spread.p50, 4.0);
         near(spread.p90, 9.0);
-        // The other side stands in for an end that is not known.
+        // An unknown end is taken from the other side.
         near(LogRange::new(None, 15.0, Some(45.0)).spread().p10, 5.0);
         assert!(LogRange::new(Some(0.0), 2.0, Some(5.0)).spread().p10 > 0.0);
         near(LogRange::new(Some(0.0), 0.0, Some(2.0)).spread().p90, 0.0);
     }
 
-    /// Two independent factors of the same width are as wide as one by the square root of two, in logarithms.
+    /// The logarithm of the product of two independent factors of equal width is wider by the square root of
+    /// two.
     #[test]
     fn a_product_is_wider_than_its_factors() {
         let one = LogRange::new(Some(5.0), 10.0, Some(20.0));

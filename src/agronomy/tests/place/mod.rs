@@ -1,9 +1,9 @@
-//! Invented places for the laws to hold at.
+//! Invented sites for the property tests.
 
 #![allow(
     dead_code,
     clippy::unwrap_used,
-    reason = "each file of laws uses what it needs, and a check that cannot be set up must stop"
+    reason = "each test file uses a part, and a check that cannot be set up must stop"
 )]
 
 use agronomy::climate::{Climate, FrostDates, Normals};
@@ -24,7 +24,7 @@ pub const FROST: FrostDates = FrostDates {
     first_p10: (9, 18),
 };
 
-/// An invented place at 44 N, last frost about 15 May, first about 1 October.
+/// An invented site at 44 N, last frost about 15 May, first about 1 October.
 pub fn northern() -> Climate {
     place(44.0, TMIN, TMAX, FROST)
 }

@@ -1,14 +1,14 @@
 //! The eye's thread: looks at the picture of a tray.
 
 use imaging::Corners;
-use imaging::post::{Ask, Tell, Tray};
+use imaging::protocol::{Request, Response, Tray};
 use js_sys::{Array, Uint8Array};
 use wasm_bindgen::JsValue;
 
 use super::picture::Pixels;
 use super::thread::{Question, Tells, Thread};
 
-impl Tells for Tell {
+impl Tells for Response {
     fn is_ready(&self) -> bool {
         matches!(self, Self::Ready)
     }
@@ -23,15 +23,15 @@ pub struct Looking {
     _running: Thread,
 }
 
-/// Looks at the tray between four corners of a picture, and tells once what is seen ([`Tell::Looked`]), or why nothing is
-/// ([`Tell::Refused`], [`Tell::Failed`]). `None` where this browser starts no thread.
+/// Looks at the tray between four corners of a picture, and tells once what is seen ([`Response::Looked`]), or why nothing is
+/// ([`Response::Refused`], [`Response::Failed`]). `None` where this browser starts no thread.
 pub fn look(
     pixels: &Pixels,
     corners: Corners,
     (rows, columns): (u32, u32),
-    told: impl FnMut(Tell) + Clone + 'static,
+    told: impl FnMut(Response) + Clone + 'static,
 ) -> Option<Looking> {
-    let ask = Ask::Look(Tray {
+    let ask = Request::Look(Tray {
         width: pixels.width,
         height: pixels.height,
         corners,

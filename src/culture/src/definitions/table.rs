@@ -2,15 +2,15 @@
 
 use super::Definition;
 
-/// A line of the table: name, unit, smallest and largest value, meaning.
+/// A row of the table: name, unit, minimum and maximum, meaning.
 macro_rules! table {
     ($($name:literal, $unit:literal, $low:literal, $high:literal, $doc:literal;)*) => {
         &[$(Definition { name: $name, unit: $unit, low: $low, high: $high, doc: $doc }),*]
     };
 }
 
-/// All figures in alphabetical order, which [`super::definition`] counts on.
-/// The limits are common sense, without a source.
+/// All figures in alphabetical order, as the binary search in [`super::definition`] requires. The limits are
+/// common sense, without a source.
 #[rustfmt::skip]
 pub(super) static TABLE: &[Definition] = table! {
     "base_temp_c", "C", -5.0, 15.0, "Temperature below which it does not advance.";

@@ -1,8 +1,8 @@
-//! Damage in the data, done on purpose: each kind must be refused by its name.
+//! Deliberate damage in the data: each kind must be refused with the right error.
 
 use super::*;
 
-/// The reference with one place in its crops replaced by another text.
+/// The error for the reference with one place in its crops replaced.
 fn damaged(from: &str, to: &str) -> CultureError {
     assert!(CROPS.contains(from), "{from}");
     match Reference::parse(&CROPS.replacen(from, to, 1), SOURCES) {
@@ -11,7 +11,7 @@ fn damaged(from: &str, to: &str) -> CultureError {
     }
 }
 
-/// The reference with a figure of yarrow, the first crop, replaced.
+/// The error with a figure of yarrow, the first crop, replaced.
 fn spacing(figure: &str) -> CultureError {
     let line = CROPS
         .lines()
@@ -25,7 +25,7 @@ fn is_unsourced(error: &CultureError, figure: &str) -> bool {
 }
 
 #[test]
-fn a_file_that_cannot_be_read_is_refused() {
+fn an_unreadable_file_is_refused() {
     for (crops, sources) in [
         ("{", SOURCES),
         (CROPS, "{"),
@@ -73,7 +73,7 @@ fn a_note_without_a_source_is_refused() {
 }
 
 #[test]
-fn nothing_is_sourced_that_rests_on_memory_or_practice() {
+fn memory_and_practice_are_never_sourced() {
     for keys in ["M", "CP", "M CP", "derived"] {
         let error = spacing(&format!("[25,30,45,\"{keys}\",\"s\"]"));
         assert!(is_unsourced(&error, "spacing_cm"), "{keys}: {error}");
@@ -81,7 +81,7 @@ fn nothing_is_sourced_that_rests_on_memory_or_practice() {
 }
 
 #[test]
-fn a_range_upside_down_or_out_of_its_limits_is_refused() {
+fn a_range_out_of_order_or_out_of_its_limits_is_refused() {
     for figure in [
         "[45,30,25,\"ARM\"]",
         "[31,30,45,\"ARM\"]",
@@ -99,8 +99,8 @@ fn a_range_upside_down_or_out_of_its_limits_is_refused() {
     }
 }
 
-/// The table of definitions gives every figure its unit and its limits, so a
-/// figure without a unit is one that the table does not know.
+/// The table of definitions has the unit and limits of every figure, so a figure without a unit is one that
+/// the table lacks.
 #[test]
 fn a_figure_without_a_unit_is_refused() {
     let error = damaged("\"spacing_cm\":[", "\"spacing_span\":[");
@@ -119,13 +119,13 @@ fn a_figure_without_a_unit_is_refused() {
 }
 
 #[test]
-fn a_crop_that_stands_twice_is_refused() {
+fn a_duplicate_crop_is_refused() {
     let error = damaged("\"id\":\"zinnia\"", "\"id\":\"cosmos\"");
     assert_eq!(error, CultureError::Twice("cosmos".to_owned()));
 }
 
 #[test]
-fn a_rule_that_does_not_exist_is_refused() {
+fn an_unknown_rule_is_refused() {
     let error = damaged("\"mat\":\"M1\"", "\"mat\":\"M9\"");
     assert!(
         matches!(&error, CultureError::Unknown { what: "rule", name, .. } if name == "M9"),

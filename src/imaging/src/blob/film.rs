@@ -1,30 +1,32 @@
-//! A film of algae or moss on the mix, told from seedlings.
+//! Separating a film of algae or moss from seedlings.
 //!
-//! It is duller than leaves, lies in large patches and is torn where the mix shows through; leaves are bright and smooth. What of such
-//! a patch is much greener than the rest of it may be a seedling that stands in it. Where the lines are was set on drawn trays
-//! (`tests/imaging`).
+//! A film is duller than leaves, covers large patches and is torn where the mix shows through; leaves are
+//! bright and smooth. The much greener parts of a film may be seedlings in it. The thresholds were set on
+//! synthetic trays (`tests/imaging`).
 
-use super::{Blob, Green, Usual, count};
+use super::{Blob, Green, Typical, count};
 use crate::green::{Histogram, Level};
 
-/// Least share of a cell that a patch of film covers.
+/// Smallest share of a cell that a patch of film covers.
 const AREA_MIN: f64 = 0.08;
-/// From this raggedness on a patch is torn.
+/// From this raggedness a patch is torn.
 const RAGGED: f64 = 5.0;
-/// Share of its cell, and usual seedlings, from which a patch is no seedling.
+/// Share of its cell, and multiple of the typical seedling, from which a patch is not a seedling.
 const SPREAD: f64 = 0.2;
 const BEYOND: f64 = 4.0;
-/// Share of its cell from which a patch is no seedling if its excess green above the mix's is less than leaves of that size have.
+/// Share of its cell from which a patch is not a seedling if its excess green above that of the mix is below
+/// `DULL`.
 const COVERED: f64 = 0.5;
 const DULL: f64 = 0.14;
-/// Largest share of a film's patch that is as green as leaves.
+/// Largest share of a film that is as green as leaves.
 const LEAVES_MAX: f64 = 0.6;
-/// Least excess of leaves above the film under them.
+/// Smallest excess of leaves above that of the film under them.
 const ABOVE_MIN: f64 = 0.08;
-/// Share of a cell that a film has to cover so that it is worth a word.
+/// Share of a cell from which its film is reported.
 const FILMED: f64 = 0.1;
 
-/// Takes film out of what is green, and says for each cell whether there was enough of it to hide or to feign a seedling.
+/// Removes film from the green pixels and returns for each cell whether it had enough film to hide or imitate
+/// a seedling.
 pub fn without_film(green: &mut Green, level: &Level, least: usize) -> Vec<bool> {
     let cells = green.columns() * (green.height / green.cell_px);
     let mut filmed = vec![0_usize; cells];
@@ -34,14 +36,14 @@ pub fn without_film(green: &mut Green, level: &Level, least: usize) -> Vec<bool>
     let Some(histogram) = Histogram::of(found) else {
         return vec![false; cells];
     };
-    let parted = histogram.otsu();
-    let usual = Usual::of(blobs.iter(), level.mix, green.cell_area()).unwrap_or_default();
-    let leaves = leaf_shares(green, &labels, blobs.len(), parted);
+    let threshold = histogram.otsu();
+    let typical = Typical::of(blobs.iter(), level.mix, green.cell_area()).unwrap_or_default();
+    let leaves = leaf_shares(green, &labels, blobs.len(), threshold);
     let is_film: Vec<bool> = blobs
         .iter()
         .zip(leaves)
         .map(|(blob, leaves)| {
-            may_be_film(blob, &usual, level.mix, green.cell_area()) && leaves <= LEAVES_MAX
+            may_be_film(blob, &typical, level.mix, green.cell_area()) && leaves <= LEAVES_MAX
         })
         .collect();
     let in_film = |number: u32| {
@@ -56,7 +58,7 @@ pub fn without_film(green: &mut Green, level: &Level, least: usize) -> Vec<bool>
         return vec![false; cells];
     };
     // The greener part of a film without seedlings is film, too.
-    let leaf = parted.max(film.quantile(0.5) + ABOVE_MIN.max(2.0 * level.spread));
+    let leaf = threshold.max(film.quantile(0.5) + ABOVE_MIN.max(2.0 * level.spread));
     for (pixel, number) in labels.iter().enumerate() {
         if in_film(*number) && f64::from(green.excess[pixel]) <= leaf {
             green.mask[pixel] = false;
@@ -68,20 +70,20 @@ pub fn without_film(green: &mut Green, level: &Level, least: usize) -> Vec<bool>
     filmed.iter().map(|area| *area as f64 >= worth).collect()
 }
 
-fn may_be_film(blob: &Blob, usual: &Usual, mix: f64, cell_area: f64) -> bool {
+fn may_be_film(blob: &Blob, typical: &Typical, mix: f64, cell_area: f64) -> bool {
     let torn = blob.area as f64 >= AREA_MIN * cell_area && blob.raggedness() >= RAGGED;
     let home = blob.home_area() as f64;
     let dull = blob.mean_excess() - mix < DULL;
-    let beyond = home >= SPREAD * cell_area && home >= BEYOND * usual.area;
+    let beyond = home >= SPREAD * cell_area && home >= BEYOND * typical.area;
     torn || beyond || (dull && home >= COVERED * cell_area)
 }
 
-/// The share of each blob that is greener than where the green parts.
-fn leaf_shares(green: &Green, labels: &[u32], blobs: usize, parted: f64) -> Vec<f64> {
+/// The share of each blob that is greener than the threshold within the green.
+fn leaf_shares(green: &Green, labels: &[u32], blobs: usize, threshold: f64) -> Vec<f64> {
     let mut all = vec![(0_usize, 0_usize); blobs];
     for (number, excess) in labels.iter().zip(&green.excess) {
         if let Some(at) = (*number as usize).checked_sub(1) {
-            all[at].0 += usize::from(f64::from(*excess) > parted);
+            all[at].0 += usize::from(f64::from(*excess) > threshold);
             all[at].1 += 1;
         }
     }

@@ -2,13 +2,14 @@
 
 use super::{Blob, Green, Piece};
 
-/// Cells' sides that a gap between leaves of one plant may be wide: a stem or a shaded middle of a pixel or two.
+/// Widest gap between leaves of one plant, in cell sides: a stem or a shaded centre of a pixel or two.
 const GAP: f64 = 1.0 / 50.0;
 
-/// Cells' sides from a cell's edge to where its wall surely is over, with corners set by a thumb.
+/// Width of a cell's wall, in cell sides, with corners set by thumb.
 const WALL: f64 = 0.12;
 
-/// Numbers the pixels of a mask that hang together, corners included, from 1; 0 is none. Also how many such numbers there are.
+/// Labels the connected pixels of a mask, including diagonal neighbours, from 1; 0 is the background. Returns
+/// the labels and their number.
 pub fn label(mask: &[bool], width: usize) -> (Vec<u32>, u32) {
     let mut labels = vec![0_u32; mask.len()];
     let height = mask.len().checked_div(width).unwrap_or(0);
@@ -37,8 +38,8 @@ pub fn label(mask: &[bool], width: usize) -> (Vec<u32>, u32) {
     (labels, next)
 }
 
-/// The blobs of a tray with at least so many pixels, and the blob each pixel belongs to, counted from 1 (0 for none). Leaves with a
-/// small gap between them are one blob.
+/// The blobs of a tray with at least `least` pixels, and the number of each pixel's blob, from 1 (0 for
+/// none). Leaves with a small gap between them are one blob.
 pub fn count(green: &Green, least: usize) -> (Vec<Blob>, Vec<u32>) {
     let reach = (green.cell_px as f64 * GAP).round() as usize;
     let (mut labels, found) = label(&grown(green, reach), green.width);
@@ -82,7 +83,7 @@ pub fn count(green: &Green, least: usize) -> (Vec<Blob>, Vec<u32>) {
     (kept, labels)
 }
 
-/// Whether a place across or down lies away from the cell's walls.
+/// Whether a coordinate is away from the cell's walls.
 fn is_inner(green: &Green, place: usize) -> bool {
     let within = (place % green.cell_px) as f64 + 0.5;
     let wall = WALL * green.cell_px as f64;
@@ -100,7 +101,7 @@ fn open_sides(green: &Green, x: usize, y: usize) -> usize {
     sides.iter().filter(|green| !**green).count()
 }
 
-/// The mask with all that lies within so many pixels of it, first along the rows and then along the columns.
+/// The mask dilated by `reach` pixels, first along the rows and then along the columns.
 fn grown(green: &Green, reach: usize) -> Vec<bool> {
     let (width, height) = (green.width, green.height);
     let mut wide = green.mask.clone();

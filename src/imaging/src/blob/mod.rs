@@ -1,21 +1,21 @@
-//! Patches of green: found, measured, and told from a film of algae.
+//! Patches of green: detection, measurement, and separation from algae.
 
 mod film;
 mod label;
-mod usual;
+mod typical;
 
 pub use film::without_film;
 pub use label::{count, label};
-pub use usual::Usual;
+pub use typical::Typical;
 
 /// Excess green of a tray's pixels, and which of them are green.
 #[derive(Debug, Clone)]
 pub struct Green {
-    /// Pixels across.
+    /// Width in pixels.
     pub width: usize,
-    /// Pixels down.
+    /// Height in pixels.
     pub height: usize,
-    /// Pixels along a cell's side.
+    /// Side of a cell in pixels.
     pub cell_px: usize,
     /// Excess green of each pixel.
     pub excess: Vec<f32>,
@@ -29,37 +29,37 @@ impl Green {
         self.width / self.cell_px
     }
 
-    /// Pixels of a cell.
+    /// Pixels in a cell.
     pub fn cell_area(&self) -> f64 {
         (self.cell_px * self.cell_px) as f64
     }
 }
 
-/// Green pixels that hang together.
+/// Connected green pixels.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Blob {
-    /// Pixels.
+    /// Number of pixels.
     pub area: usize,
-    /// Sides of pixels with no green beyond them.
+    /// Number of pixel sides without green beyond them.
     pub edges: usize,
     /// Sum of the excess green of all pixels.
     pub excess: f64,
-    /// What of it lies in which cell, the most first.
+    /// Its parts by cell, the largest first.
     pub pieces: Vec<Piece>,
 }
 
-/// What of a blob lies in one cell.
+/// The part of a blob in one cell.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Piece {
-    /// The cell, counted along the rows.
+    /// Index of the cell, by row.
     pub cell: usize,
-    /// Pixels.
+    /// Number of pixels.
     pub area: usize,
-    /// Pixels away from the cell's walls.
+    /// Number of pixels away from the cell's walls.
     pub inner: usize,
-    /// Sum of their places across, in pixels from the tray's left edge.
+    /// Sum of the x coordinates, in pixels from the tray's left edge.
     pub x: f64,
-    /// Sum of their places down, in pixels from the tray's upper edge.
+    /// Sum of the y coordinates, in pixels from the tray's upper edge.
     pub y: f64,
 }
 
@@ -69,17 +69,17 @@ impl Blob {
         self.excess / self.area as f64
     }
 
-    /// The cell where most of it lies.
+    /// The cell with the largest part of it.
     pub fn home(&self) -> Option<usize> {
         self.pieces.first().map(|piece| piece.cell)
     }
 
-    /// Pixels in the cell where most of it lies.
+    /// Number of pixels in that cell.
     pub fn home_area(&self) -> usize {
         self.pieces.first().map_or(0, |piece| piece.area)
     }
 
-    /// How ragged its outline is: 1 for a square, more for what is long, lobed, torn or full of holes.
+    /// Raggedness of its outline: 1 for a square, more if it is long, lobed, torn or full of holes.
     pub fn raggedness(&self) -> f64 {
         let edges = self.edges as f64;
         edges * edges / (16.0 * self.area as f64)

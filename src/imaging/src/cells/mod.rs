@@ -1,5 +1,5 @@
 //! From patches of green to cells.
 
-mod judge;
+mod classify;
 
-pub use judge::{Evidence, judge};
+pub use classify::{Measurements, classify};

@@ -1,37 +1,38 @@
-//! From which excess on a pixel is green, on this tray in this light.
+//! The threshold from which a pixel is green, on this tray in this light.
 //!
-//! Otsu's threshold is right where mix and green are both there in plenty. A tray of empty cells or of few small seedlings would be
-//! parted in the midst of the mix's own grain, and one with pale and bright plants between these; so the threshold has to lie some way
-//! above the mix, and not too far. How far was set on drawn trays (`tests/imaging`).
+//! Otsu's threshold is right if there is plenty of both mix and green. A tray of empty cells or of a few
+//! small seedlings would be split within the grain of the mix, and one with pale and bright plants between
+//! them, so the threshold is limited to a range above the mix. The limits were set on synthetic trays
+//! (`tests/imaging`).
 
 use super::otsu::Histogram;
 
-/// Least excess above the mix's that is green.
+/// Smallest excess above that of the mix that can be green.
 const ABOVE_MIN: f64 = 0.055;
-/// Excess above the mix's that always is green.
+/// Excess above that of the mix that is always green.
 const ABOVE_MAX: f64 = 0.2;
-/// How many times the mix's own spread green lies above it.
+/// Distance of green from the mix, in standard deviations of the mix.
 const SPREADS: f64 = 4.0;
-/// Highest excess that is taken for mix: even a yellow lamp's light makes none greener.
+/// Highest excess of a mix, even in the light of a yellow lamp.
 const MIX_MAX: f64 = 0.2;
 
-/// What is green on a tray.
+/// The threshold of green on a tray.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Level {
-    /// The mix's own excess green.
+    /// Excess green of the mix.
     pub mix: f64,
-    /// Its spread: one standard deviation, were it normal.
+    /// Its standard deviation, if it were normal.
     pub spread: f64,
     /// Otsu's threshold.
     pub otsu: f64,
-    /// Above this a pixel is green.
+    /// A pixel above this is green.
     pub threshold: f64,
-    /// Whether even the least green half is greener than any mix.
+    /// Whether even the less green half is greener than any mix.
     pub is_all_green: bool,
 }
 
 impl Level {
-    /// The level where no pixel's colour can be told.
+    /// The threshold if no pixel's colour is usable.
     pub fn none() -> Self {
         Self {
             mix: 0.0,
@@ -42,12 +43,12 @@ impl Level {
         }
     }
 
-    /// The level of a tray with such a histogram of its excess green.
+    /// The threshold for a tray's histogram of excess green.
     pub fn of(histogram: &Histogram) -> Self {
         let otsu = histogram.otsu();
         let below = histogram.share_below(otsu);
         let mix = histogram.quantile(0.5 * below);
-        // The sixth part that lies lowest is one standard deviation below.
+        // The 16th percentile is one standard deviation below the mean.
         let spread = (mix - histogram.quantile(0.16 * below)).max(0.0);
         let is_all_green = mix > MIX_MAX;
         let mix = mix.min(MIX_MAX);

@@ -1,12 +1,12 @@
-//! Green told from the mix.
+//! Separating green from the mix.
 
-mod calm;
+mod denoise;
 mod excess;
 mod glare;
 mod level;
 mod otsu;
 
-pub use calm::{cleared, smoothed};
+pub use denoise::{dehaze, smoothed};
 pub use excess::excess_green;
 pub use glare::is_glare;
 pub use level::Level;

@@ -1,13 +1,13 @@
-//! Otsu's threshold: the one that parts the values into two classes whose means are as far apart as they can be.
+//! Otsu's threshold: the one that maximises the variance between two classes.
 //!
-//! Otsu 1979, IEEE Transactions on Systems, Man and Cybernetics 9(1):62-66. Classes are told apart on a histogram, as scikit-image
-//! does: what lies above the centre of the chosen bin is the upper class, and of several bins that part equally well the first is
-//! taken.
+//! Otsu 1979, IEEE Transactions on Systems, Man and Cybernetics 9(1):62-66. Computed on a histogram as in
+//! scikit-image: the upper class is above the centre of the chosen bin, and of several equally good bins the
+//! first is chosen.
 
-/// Bins of a histogram.
+/// Number of bins.
 pub const BINS: usize = 256;
 
-/// How many values lie in each of [`BINS`] equally wide bins between the smallest and the largest.
+/// Counts of values in [`BINS`] equal bins between the smallest and the largest.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Histogram {
     low: f64,
@@ -16,7 +16,7 @@ pub struct Histogram {
 }
 
 impl Histogram {
-    /// The histogram of some values; `None` if there are none or one of them is no number.
+    /// The histogram of some values; `None` if there are none or one of them is not finite.
     pub fn of(values: impl Iterator<Item = f32> + Clone) -> Option<Self> {
         let mut ends: Option<(f32, f32)> = None;
         for v in values.clone() {
@@ -35,18 +35,18 @@ impl Histogram {
             } else {
                 0
             };
-            // The last bin holds the largest value, too.
+            // The last bin includes the largest value.
             counts[bin.min(BINS - 1)] += 1;
         }
         Some(Self { low, width, counts })
     }
 
-    /// The value in the middle of a bin.
+    /// The value at the centre of a bin.
     pub fn centre(&self, bin: usize) -> f64 {
         self.low + (bin as f64 + 0.5) * self.width
     }
 
-    /// The value below which a share (0 to 1) of all lies, to a bin.
+    /// The quantile for a share (0 to 1), to the nearest bin.
     pub fn quantile(&self, share: f64) -> f64 {
         let all: u64 = self.counts.iter().map(|n| u64::from(*n)).sum();
         let mut below = 0;
@@ -59,7 +59,7 @@ impl Histogram {
         self.centre(BINS - 1)
     }
 
-    /// The share (0 to 1) of all in the bins up to the one whose centre a value is, or lies beyond.
+    /// The share (0 to 1) in the bins with centres up to `value`.
     pub fn share_below(&self, value: f64) -> f64 {
         let all: u64 = self.counts.iter().map(|n| u64::from(*n)).sum();
         let below = (0..BINS).take_while(|bin| self.centre(*bin) <= value);
@@ -67,17 +67,17 @@ impl Histogram {
         below as f64 / all as f64
     }
 
-    /// Otsu's threshold; the value itself where all are one.
+    /// Otsu's threshold; the value itself if all are equal.
     pub fn otsu(&self) -> f64 {
         split(&self.counts, |bin| self.centre(bin)).map_or(self.low, |bin| self.centre(bin))
     }
 }
 
-/// The bin after which counts part into two classes best; `None` where they do not fill two bins.
+/// The last bin of the lower class; `None` if fewer than two bins are filled.
 pub fn split(counts: &[u32], centre: impl Fn(usize) -> f64) -> Option<usize> {
     let all: f64 = counts.iter().map(|n| f64::from(*n)).sum();
     let weigh = |(bin, n): (usize, &u32)| f64::from(*n) * centre(bin);
-    // Summed from the upper end for the upper class, so that empty bins change neither class by a rounding.
+    // The upper class is summed from its end, so that empty bins change neither class by rounding.
     let mut above = vec![(0.0, 0.0); counts.len() + 1];
     for bin in (0..counts.len()).rev() {
         let (weight, sum) = above[bin + 1];

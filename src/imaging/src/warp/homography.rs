@@ -1,19 +1,20 @@
-//! The mapping between two planes seen by one eye.
+//! The projective mapping between two planes.
 //!
-//! Four points fix it. Direct linear transformation: Hartley & Zisserman, Multiple View Geometry in Computer Vision, 2nd edition, 2004,
-//! chapter 4 (from memory), with the last figure taken as 1, which it can be wherever no corner lies at infinity.
+//! It is determined by four points. Direct linear transformation: Hartley & Zisserman, Multiple View Geometry
+//! in Computer Vision, 2nd edition, 2004, chapter 4 (from memory), with the last element set to 1, which is
+//! possible unless a corner is at infinity.
 
 use crate::corners::Point;
 
-/// A mapping of places to places that keeps straight lines straight.
+/// A mapping of points that preserves straight lines.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Homography([f64; 9]);
 
-/// Below this share of the largest figure a pivot is none.
+/// Pivots below this, relative to the largest element, are zero.
 const PIVOT_MIN: f64 = 1e-12;
 
 impl Homography {
-    /// The mapping that takes four places to four others; `None` where there is no such.
+    /// The mapping of four points to four others; `None` if there is none.
     pub fn between(from: [Point; 4], to: [Point; 4]) -> Option<Self> {
         let mut rows = [[0.0; 9]; 8];
         for (pair, (a, b)) in rows.chunks_mut(2).zip(from.iter().zip(&to)) {
@@ -28,18 +29,19 @@ impl Homography {
         Some(Self(all))
     }
 
-    /// The mapping of the square between (0, 0) and (1, 1) to four corners, from its upper left one clockwise.
+    /// The mapping of the square between (0, 0) and (1, 1) to four corners, clockwise from the upper left
+    /// one.
     pub fn of_unit_square(to: [Point; 4]) -> Option<Self> {
         let square = [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)];
         Self::between(square.map(|(x, y)| Point::new(x, y)), to)
     }
 
-    /// Its nine figures, row by row, the last of them 1.
+    /// Its nine elements by row, the last of them 1.
     pub fn figures(&self) -> [f64; 9] {
         self.0
     }
 
-    /// Where a place is taken.
+    /// The image of a point.
     pub fn map(&self, p: Point) -> Point {
         let [a, b, c, d, e, f, g, h, i] = self.0;
         let w = g * p.x + h * p.y + i;
@@ -47,9 +49,9 @@ impl Homography {
     }
 }
 
-/// Eight unknowns from eight lines, each with its right side last: elimination with the largest pivot of each column.
+/// Solves eight equations, each with its right side last, by Gaussian elimination with partial pivoting.
 fn solve(mut rows: [[f64; 9]; 8]) -> Option<[f64; 8]> {
-    // So that a pivot's size means the same in each line.
+    // Scales the rows, so that pivots are comparable.
     for row in &mut rows {
         let most = row[..8].iter().fold(0.0_f64, |most, v| most.max(v.abs()));
         if !most.is_finite() || most <= 0.0 {

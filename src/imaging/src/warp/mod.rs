@@ -1,4 +1,4 @@
-//! From the picture to the tray laid flat.
+//! From the picture to the rectified tray.
 
 mod homography;
 mod rectify;

@@ -1,51 +1,52 @@
-//! Rectification: the tray as it would be seen from straight above, each cell a square of so many pixels.
+//! Rectification: the tray seen from straight above, with square cells.
 
 use super::homography::Homography;
 use crate::corners::{Corners, Point};
 use crate::error::{CornersError, LookError};
 use crate::picture::Picture;
 
-/// Most rows, and most cells in a row.
+/// Largest number of rows, and of cells in a row.
 pub const GRID_MAX: u32 = 100;
-/// Fewest and most pixels along a cell's side. A cotyledon of 2 mm in a block of 50 mm is still 2 pixels long.
+/// Smallest and largest side of a cell in pixels. A cotyledon of 2 mm in a block of 50 mm is still 2 pixels
+/// long.
 const CELL_PX: (f64, f64) = (20.0, 64.0);
-/// Pixels of all cells together that are aimed at; a grid of 100 by 100 has four times as many.
+/// Target for the total number of pixels; a grid of 100 by 100 has four times as many.
 const PIXELS: f64 = 1_000_000.0;
-/// Smallest cell in the picture, in pixels along its side.
+/// Smallest side of a cell in the picture, in pixels.
 const SEEN_PX_MIN: f64 = 4.0;
-/// Most samples along a pixel's side.
+/// Largest number of samples along a side of a pixel.
 const SAMPLES_MAX: f64 = 8.0;
 
-/// A tray laid flat.
+/// A rectified tray.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Flat {
     /// Rows of cells.
     pub rows: usize,
     /// Cells in a row.
     pub columns: usize,
-    /// Pixels along a cell's side.
+    /// Side of a cell in pixels.
     pub cell_px: usize,
-    /// Red, green and blue of each pixel, 0 to 255, row by row.
+    /// Red, green and blue of each pixel, 0 to 255, by row.
     pub pixels: Vec<[f32; 3]>,
 }
 
 impl Flat {
-    /// Pixels across.
+    /// Width in pixels.
     pub fn width(&self) -> usize {
         self.columns * self.cell_px
     }
 
-    /// Pixels down.
+    /// Height in pixels.
     pub fn height(&self) -> usize {
         self.rows * self.cell_px
     }
 }
 
-/// Lays the tray between four corners flat. Each pixel is the mean of as many samples (each from its four neighbours, linear in both
-/// directions) as pixels of the picture fall into it, so that a large picture's grain does not turn into patterns.
+/// Rectifies the tray between four corners. Each pixel is the mean of bilinear samples, about as many as it
+/// covers pixels of the picture, so that the grain of a large picture does not turn into patterns.
 ///
 /// # Errors
-/// [`LookError::Grid`] and [`LookError::Corners`] for what is no grid and no tray.
+/// [`LookError::Grid`] and [`LookError::Corners`] for an invalid grid or invalid corners.
 pub fn rectify(
     picture: &Picture<'_>,
     corners: &Corners,
@@ -107,7 +108,7 @@ fn sample(
     pixels
 }
 
-/// The colour at a place, linear between the centres of the four pixels around it; the border's own beyond the border.
+/// The bilinearly interpolated colour at a point; beyond the border, that of the border.
 fn between(picture: &Picture<'_>, at: Point) -> [f32; 3] {
     let (right, low) = (picture.width() - 1, picture.height() - 1);
     let x = (at.x - 0.5).clamp(0.0, right as f64);

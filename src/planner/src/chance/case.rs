@@ -1,12 +1,12 @@
-//! What grows and what is wanted: the question put to chance.
+//! The input of the simulation: what grows and what is wanted.
 //!
-//! Days count from a day zero that is the first day of week 0; weeks count from it.
+//! Days are counted from day zero, the first day of week 0; weeks are counted from week 0.
 
 use serde::{Deserialize, Serialize};
 
 use super::spread::Spread;
 
-/// The most weeks, classes times weeks, seasons, cells and stems that a case may ask for.
+/// Limits of weeks, classes times weeks, seasons, cells, stems and days.
 const WEEKS_MAX: usize = 520;
 const SLOTS_MAX: usize = 1_000_000;
 const SEASONS_MAX: u32 = 10_000_000;
@@ -14,37 +14,38 @@ const CELLS_MAX: u32 = 1_000_000;
 const STEMS_MAX: f64 = 1e9;
 const DAYS_MAX: f64 = 1e5;
 
-/// A season to be played by chance.
+/// A season to simulate.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Case {
-    /// The seed: the same seed gives the same seasons.
+    /// Seed of the random numbers; the same seed gives the same seasons.
     pub seed: u64,
-    /// How many seasons to play.
+    /// Number of seasons to simulate.
     pub seasons: u32,
-    /// Weeks that are looked at, from week 0.
+    /// Number of weeks, from week 0.
     pub weeks: usize,
-    /// Classes of stems: batches of one class are alike to every demand.
+    /// Number of stem classes. Batches of one class are interchangeable for every demand.
     pub classes: usize,
-    /// Share (0 to 1) of the variance of bloom days that a year's weather has in common for all batches.
+    /// Share (0 to 1) of the variance of bloom days that all batches have in common through the weather.
     pub weather_shared: f64,
-    /// Share (0 to 1) of the variance of the yield's logarithm that a year has in common for all batches.
+    /// Share (0 to 1) of the variance of the log yield that all batches have in common.
     pub yield_shared: f64,
     /// What grows.
     pub batches: Vec<Batch>,
-    /// What is wanted, in the order of serving: stems that one demand took are gone for the next.
+    /// What is wanted, in the order of allocation: stems allocated to one demand are not available to later
+    /// ones.
     pub demands: Vec<Demand>,
 }
 
-/// Plants of one kind and one date.
+/// Plants of one kind and date.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Batch {
     /// Class of its stems.
     pub class: usize,
-    /// Plants that are set.
+    /// Plants set out.
     pub plants: Plants,
-    /// Share (0 to 1) of the plants set that live to bloom.
+    /// Share (0 to 1) of those plants that survive to bloom.
     pub survival: f64,
-    /// Saleable stems that a plant gives in a middling year.
+    /// Saleable stems per plant in a median year.
     pub stems: f64,
     /// Coefficient of variation of the yield between years (0 to 3).
     pub variation: f64,
@@ -52,41 +53,42 @@ pub struct Batch {
     pub bloom: Spread,
     /// Shares of the stems by week from the first bloom on.
     pub shares: Vec<f64>,
-    /// Share of years in which frost has not ended the batch, by week from week 0; the last value holds on. Empty: no frost does.
+    /// Share of years in which frost has not yet ended the batch, by week from week 0; the last value applies
+    /// to all later weeks. Empty without frost.
     pub spared: Vec<f64>,
 }
 
-/// How many plants are set.
+/// Number of plants set out.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Plants {
-    /// Counted, or forecast with an interval; never below 0.
+    /// Counted, or forecast with an interval; negative values count as 0.
     Known(Spread),
-    /// As many as come up.
+    /// The survivors of a sowing.
     Sown {
         /// Cells sown.
         cells: u32,
-        /// Seeds in each; one plant is kept.
+        /// Seeds per cell; one plant is kept.
         seeds: u32,
-        /// Germination rate, beta: both parameters above 0.
+        /// First parameter of the beta-distributed germination rate, above 0.
         alpha: f64,
-        /// The other of them.
+        /// Second parameter, above 0.
         beta: f64,
-        /// Share (0 to 1) of the seedlings that are good enough to set.
+        /// Share (0 to 1) of the seedlings that are good enough to set out.
         usable: f64,
-        /// No more than so many are set.
+        /// The most that are set out.
         most: u32,
     },
 }
 
-/// What somebody wants: a target or an order.
+/// A demand: a target or an order.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Demand {
-    /// A target's weeks, or an order's lines.
+    /// The weeks of a target, or the lines of an order.
     pub parts: Vec<Part>,
 }
 
-/// So many stems out of certain classes and weeks.
+/// Stems wanted from certain classes and weeks.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Part {
     /// Stems wanted.
@@ -95,25 +97,25 @@ pub struct Part {
     pub from: Vec<Draw>,
 }
 
-/// A class's stems of a week that would do.
+/// The stems of one class in one week.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Draw {
-    /// Which class.
+    /// Class.
     pub class: usize,
-    /// Which week.
+    /// Week.
     pub week: usize,
     /// The share of the week's stems that is cut at the right time (0 to 1).
     pub share: f64,
 }
 
-/// What can't be in a case.
+/// Why a case is invalid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum CaseError {
-    /// A field of the case.
+    /// The named field is out of range.
     Case(&'static str),
-    /// A field of a batch.
+    /// The named field of the numbered batch is out of range.
     Batch(usize, &'static str),
-    /// A part of a demand.
+    /// The numbered part of the numbered demand is out of range.
     Demand(usize, usize),
 }
 
@@ -136,10 +138,10 @@ fn share(value: f64) -> bool {
 }
 
 impl Case {
-    /// Checks every figure.
+    /// Checks all fields.
     ///
     /// # Errors
-    /// [`CaseError`] with the first thing that is out of range.
+    /// The first field that is out of its range.
     pub fn check(&self) -> Result<(), CaseError> {
         let whole = [
             ("seasons", (1..=SEASONS_MAX).contains(&self.seasons)),

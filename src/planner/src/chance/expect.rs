@@ -1,16 +1,16 @@
-//! The stems to expect, without playing a season.
+//! The expected stems, without simulation.
 
 use super::case::{Batch, Case, CaseError, Plants};
 use super::plants::mean_set;
 use super::weeks::mean_share;
 
-/// Mean stems of every class in every week: class `c` in week `w` stands at `c * weeks + w`.
+/// Mean stems of every class in every week; class `c` in week `w` is at index `c * weeks + w`.
 ///
-/// The mean of a log-normal yield of middle 1 and coefficient of variation v is the root of 1 + v^2. Plants, bloom, yield and frost
-/// are independent of each other within a batch, so their means multiply.
+/// The mean of a log-normal yield with median 1 and coefficient of variation v is sqrt(1 + v^2). Plants,
+/// bloom, yield and frost of a batch are independent, so their means multiply.
 ///
 /// # Errors
-/// [`CaseError`] for a case that [`Case::check`] refuses.
+/// As [`Case::check`].
 pub fn expected(case: &Case) -> Result<Vec<f64>, CaseError> {
     case.check()?;
     let mut mean = vec![0.0; case.classes * case.weeks];
@@ -46,7 +46,7 @@ fn mean_yield(batch: &Batch) -> f64 {
 }
 
 impl Batch {
-    /// Share of years in which frost has not ended the batch by a week.
+    /// Share of years in which frost has not ended the batch by `week`.
     pub(super) fn spared_in(&self, week: usize) -> f64 {
         self.spared
             .get(week)

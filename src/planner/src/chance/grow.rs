@@ -1,4 +1,4 @@
-//! A batch in one year: plants, bloom, yield and frost, as chance has them.
+//! One batch in one simulated year: plants, bloom, yield and frost.
 
 use rand::RngExt;
 use rand::distr::StandardUniform;
@@ -9,14 +9,15 @@ use super::case::{Batch, Plants};
 use super::spread::Spread;
 use super::weeks::share_out;
 
-/// Weights of what a year has in common for all batches and of what is a batch's own; their squares add up to 1.
+/// Weights of the variation shared by all batches and of a batch's own; their squares add up to 1.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Shared {
     pub weather: (f64, f64),
     pub yields: (f64, f64),
 }
 
-/// What a year has in common: standard normals of weather and yield, and the share of years in which frost comes sooner.
+/// The variation shared by all batches in a year: standard normals of weather and yield, and a uniform number
+/// for frost.
 pub(super) struct Year {
     pub weather: f64,
     pub yields: f64,
@@ -33,17 +34,17 @@ impl Year {
     }
 }
 
-/// A batch made ready for drawing.
+/// A batch prepared for sampling.
 #[derive(Debug, Clone)]
-pub(super) struct Ready {
+pub(super) struct PreparedBatch {
     batch: Batch,
-    /// Deviation of the yield's logarithm.
+    /// Standard deviation of the log yield.
     sigma: f64,
     set: Set,
     losses: Losses,
 }
 
-/// Losses after planting.
+/// Losses after planting, prepared for sampling.
 #[derive(Debug, Clone, Copy)]
 struct Losses {
     share: f64,
@@ -63,7 +64,7 @@ enum Set {
     },
 }
 
-impl Ready {
+impl PreparedBatch {
     pub fn new(batch: &Batch) -> Option<Self> {
         let set = match batch.plants {
             Plants::Known(plants) => Set::Known(plants),
@@ -94,7 +95,7 @@ impl Ready {
         self.batch.class
     }
 
-    /// Grows the batch for one year and adds its stems to its class's weeks.
+    /// Simulates the batch in one year and adds its stems to the weeks of its class.
     pub fn grow(
         &self,
         rng: &mut Xoshiro256PlusPlus,
@@ -112,7 +113,7 @@ impl Ready {
         let day = batch.bloom.at(normal(year.weather, shared.weather));
         let yields = libm::exp(self.sigma * normal(year.yields, shared.yields));
         let stems = f64::from(living) * batch.stems * yields;
-        // A frost that comes to one in ten of the years by a week comes in the same years to all that it ends.
+        // One number decides the frost of the year for all batches, so that they end in the same years.
         let spared = |week: usize| {
             if year.frost < batch.spared_in(week) {
                 1.0
@@ -125,13 +126,13 @@ impl Ready {
 }
 
 impl Set {
-    /// Plants set in one year.
+    /// Plants set out in one year.
     fn draw(&self, rng: &mut Xoshiro256PlusPlus) -> u32 {
         match self {
             Self::Known(plants) => {
                 let own: f64 = StandardNormal.sample(rng);
                 let even: f64 = rng.sample(StandardUniform);
-                // Up or down to a whole plant by chance, so that the mean is kept.
+                // Rounded up or down at random, so that the mean is preserved.
                 libm::floor(plants.at(own).max(0.0) + even) as u32
             }
             Self::Sown {
@@ -150,7 +151,7 @@ impl Set {
 }
 
 impl Losses {
-    /// Losses that are expected to be fewer than this are counted off one by one.
+    /// Below this expected number, losses are sampled by inversion.
     const FEW: f64 = 20.0;
 
     fn new(survival: f64) -> Self {
@@ -161,7 +162,8 @@ impl Losses {
         }
     }
 
-    /// How many of `n` are lost: binomial, by inversion where they are few, which is quicker than a general method by half.
+    /// Samples the losses among `n` plants: binomial, by inversion if they are few, which takes half the
+    /// time.
     fn draw(&self, rng: &mut Xoshiro256PlusPlus, n: u32) -> u32 {
         let all = f64::from(n);
         if self.share <= 0.0 || n == 0 {
@@ -182,7 +184,7 @@ impl Losses {
     }
 }
 
-/// How many of `n` come through with chance `p`.
+/// Samples a binomial number of successes in `n` trials of probability `p`.
 fn binomial(rng: &mut Xoshiro256PlusPlus, n: u32, p: f64) -> u32 {
     if p >= 1.0 {
         return n;

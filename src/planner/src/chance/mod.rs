@@ -1,21 +1,23 @@
-//! The season by chance: how surely every demand gets its stems, and what to expect of each class in each week.
+//! Monte Carlo simulation of a season: the probability that each demand is met, and the stems of each class
+//! in each week.
 //!
-//! A [`Case`] holds what grows and what is wanted, a [`Run`] plays its seasons with a seed, an [`Outcome`] tells how often each demand
-//! fell short. [`expected`] gives the mean stems without playing, in closed form or by quadrature; the tests hold the one against the
-//! other.
+//! A [`Case`] is the input, a [`Run`] simulates its seasons from a seed, an [`Outcome`] has the probability
+//! of a shortage for each demand. [`expected`] gives the mean stems in closed form or by quadrature; the
+//! tests compare both.
 //!
-//! What differs between seasons: the germination rate of each batch (beta) and which of its seeds come up (binomial); losses
-//! (binomial); bloom earlier or later, partly for all batches alike (two halves of a normal round the middle); the yield (log-normal),
-//! partly for all alike; the day of the frost that ends the crops, which comes for all of them at once.
+//! These vary between seasons: the germination rate of each batch (beta) and the number of seedlings
+//! (binomial); losses (binomial); the day of bloom, partly shared by all batches (two halves of a normal
+//! around the median); the yield (log-normal), partly shared; and the day of the frost that ends the crops,
+//! which is the same for all of them.
 
 mod case;
 mod expect;
 mod grow;
+mod histogram;
 mod outcome;
 mod plants;
 mod run;
 mod spread;
-mod tally;
 mod weeks;
 
 #[cfg(test)]

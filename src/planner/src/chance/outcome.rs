@@ -1,15 +1,15 @@
-//! What many seasons came to.
+//! The result of many simulated seasons.
 
 use serde::{Deserialize, Serialize};
 
 use super::spread::Spread;
 
-/// A figure out of seasons played, with its standard error.
+/// An estimate from simulated seasons.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Estimate {
-    /// The figure.
+    /// The estimate.
     pub value: f64,
-    /// Its standard error: it would come out about this much otherwise with another seed.
+    /// Its standard error.
     pub error: f64,
 }
 
@@ -24,8 +24,8 @@ impl Estimate {
         }
     }
 
-    /// A chance, from how often it was so. One more of each kind goes into the error, which would else be nothing where all seasons
-    /// went one way.
+    /// A probability, from a number of successes. The error adds one success and one failure, so that it is
+    /// not zero if all seasons agree.
     pub(super) fn chance(times: u32, n: f64) -> Self {
         let times = f64::from(times);
         let near = (times + 1.0) / (n + 2.0);
@@ -36,37 +36,37 @@ impl Estimate {
     }
 }
 
-/// How a part of a demand fared.
+/// The result of one part of a demand.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct PartOutcome {
-    /// The chance (0 to 1) that there are fewer stems than wanted.
+    /// Probability of fewer stems than wanted.
     pub short: Estimate,
-    /// Stems that there are for it, by their 10, 50 and 90 in 100; within 1 in 100 of the exact quantiles of the seasons played.
+    /// Stems available for it; within 1 % of the exact quantiles of the simulated seasons.
     pub stems: Spread,
     /// Their mean.
     pub mean: Estimate,
-    /// Mean number of stems missing, seasons without a shortage included.
+    /// Mean number of missing stems, over all seasons.
     pub missing: Estimate,
 }
 
-/// How a demand fared.
+/// The result of one demand.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct DemandOutcome {
-    /// The chance (0 to 1) that every part has all its stems.
+    /// Probability that all its parts are filled.
     pub filled: Estimate,
-    /// Part by part.
+    /// By part.
     pub parts: Vec<PartOutcome>,
 }
 
-/// What the seasons played so far came to.
+/// The result of the seasons simulated so far.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Outcome {
-    /// The seed they were played with.
+    /// Seed of the random numbers.
     pub seed: u64,
-    /// How many were played.
+    /// Number of seasons.
     pub seasons: u32,
-    /// Mean stems that come, before anybody takes any: class `c` in week `w` stands at `c * weeks + w`.
+    /// Mean stems before any allocation; class `c` in week `w` is at index `c * weeks + w`.
     pub supply: Vec<Estimate>,
-    /// Demand by demand, in the order given.
+    /// By demand, in the given order.
     pub demands: Vec<DemandOutcome>,
 }

@@ -1,12 +1,12 @@
-//! How many plants to expect of cells sown.
+//! The expected number of plants from a sowing.
 
 use libm::{exp, log, log1p, sqrt};
 
-/// Mean number of plants set from `cells` of `seeds` each, when the germination rate is beta (`alpha`, `beta`), a share `usable` of
-/// the cells that came up is good enough, and no more than `most` are set.
+/// Mean number of plants set out from `cells` with `seeds` each, for a germination rate with distribution
+/// Beta(`alpha`, `beta`), a share `usable` of good seedlings, and at most `most` plants.
 ///
-/// Binomial for a rate, averaged over the rates by the trapezoid rule on their log-odds, where the beta's density falls off on both
-/// sides at least exponentially: the rule then errs by less than 1e-10.
+/// The binomial mean is averaged over the rate by the trapezoidal rule in its log odds, where the density of
+/// the beta decays at least exponentially on both sides; the error is below 1e-10.
 pub(super) fn mean_set(
     cells: u32,
     seeds: u32,
@@ -14,12 +14,12 @@ pub(super) fn mean_set(
     usable: f64,
     most: u32,
 ) -> f64 {
-    // Far enough that the density is below e^-40 of its top.
+    // Log of the density ratio at which the tails are cut off.
     const DEEP: f64 = 40.0;
     let middle = log(alpha / beta);
     let step = (0.5 * sqrt(1.0 / alpha + 1.0 / beta)).min(0.5);
     let log_density = |odds: f64| {
-        // ln of rate^alpha (1 - rate)^beta, without loss where the rate is next to 0 or 1.
+        // ln of rate^alpha (1 - rate)^beta, accurate for rates close to 0 and 1.
         let (up, down) = if odds > 0.0 {
             (-log1p(exp(-odds)), -odds - log1p(exp(-odds)))
         } else {
@@ -30,7 +30,7 @@ pub(super) fn mean_set(
     let (top, _) = log_density(middle);
     let (mut weights, mut sum) = (0.0, 0.0);
     for direction in [-1.0, 1.0] {
-        // The middle itself belongs to one side only.
+        // Only one direction includes the mode.
         let mut n = if direction < 0.0 { 1.0 } else { 0.0 };
         loop {
             let (density, ln_down) = log_density(middle + direction * n * step);
@@ -47,7 +47,7 @@ pub(super) fn mean_set(
     sum / weights
 }
 
-/// E min(X, most) of a binomial of `trials` with chance `p`.
+/// E min(X, most) for a binomial X with `trials` trials of probability `p`.
 fn mean_of_least(trials: u32, p: f64, most: u32) -> f64 {
     let n = f64::from(trials);
     if p <= 0.0 || trials == 0 {
@@ -60,7 +60,7 @@ fn mean_of_least(trials: u32, p: f64, most: u32) -> f64 {
     if p >= 1.0 {
         return cap.min(n);
     }
-    // Summed outwards from the mode, in parts of the mode's chance: far terms fade, none overflows.
+    // Summed outwards from the mode, relative to its probability, so that nothing overflows.
     const FADED: f64 = 1e-18;
     let mode = libm::floor((n + 1.0) * p).min(n);
     let odds = p / (1.0 - p);
@@ -86,8 +86,8 @@ fn mean_of_least(trials: u32, p: f64, most: u32) -> f64 {
 mod tests {
     use super::*;
 
-    /// The beta-binomial's mean and distribution as published in `tests/published/data/beta_binomial.csv` (SciPy 1.17.1,
-    /// `scipy.stats.betabinom`). E min(X, m + 1) - E min(X, m) = P(X > m).
+    /// Mean and distribution of the beta-binomial, from `tests/published/data/beta_binomial.csv` (SciPy
+    /// 1.17.1, `scipy.stats.betabinom`): E min(X, m + 1) - E min(X, m) = P(X > m).
     #[test]
     fn capped_means_are_those_of_the_beta_binomial() {
         let table = include_str!("../../../../tests/published/data/beta_binomial.csv");
@@ -107,9 +107,9 @@ mod tests {
         assert_eq!(compared, 28);
     }
 
-    /// E (1 - rate)^2 = b (b + 1) / ((a + b) (a + b + 1)): the second moment of a beta, from any table.
+    /// E (1 - rate)^2 = b (b + 1) / ((a + b) (a + b + 1)), the second moment of a beta.
     #[test]
-    fn two_seeds_a_cell_fail_together_by_the_second_moment() {
+    fn two_seeds_a_cell_fail_together_with_the_second_moment() {
         let (a, b) = (6.0, 3.0);
         let empty = b * (b + 1.0) / ((a + b) * (a + b + 1.0));
         let wanted = 80.0 * (1.0 - empty) * 0.92;

@@ -1,17 +1,17 @@
-//! Playing the seasons.
+//! Simulating the seasons.
 
 use rand::SeedableRng;
 use rand_xoshiro::Xoshiro256PlusPlus;
 
 use super::case::{Case, CaseError, Part};
-use super::grow::{Ready, Shared, Year};
+use super::grow::{PreparedBatch, Shared, Year};
+use super::histogram::{Histogram, Moments};
 use super::outcome::{DemandOutcome, Estimate, Outcome};
-use super::tally::{Moments, Tally};
 
-/// Stems by which a demand may be short for rounding.
-const HAIR: f64 = 1e-9;
+/// Stems by which a demand may be short through rounding.
+const TOLERANCE: f64 = 1e-9;
 
-/// Seasons in the playing: a worker can tell how far it is, and stop.
+/// A simulation in progress, which can be advanced in portions.
 #[derive(Debug, Clone)]
 pub struct Run {
     seed: u64,
@@ -19,9 +19,9 @@ pub struct Run {
     done: u32,
     weeks: usize,
     shared: Shared,
-    batches: Vec<Ready>,
-    demands: Vec<Served>,
-    /// A stretch of random numbers for each season, 2^128 apart, so that a season's luck hangs on its number only.
+    batches: Vec<PreparedBatch>,
+    demands: Vec<DemandState>,
+    /// One stream of random numbers a season, 2^128 apart, so that a season depends only on its number.
     stream: Xoshiro256PlusPlus,
     made: Vec<f64>,
     left: Vec<f64>,
@@ -29,21 +29,21 @@ pub struct Run {
 }
 
 #[derive(Debug, Clone)]
-struct Served {
-    parts: Vec<ServedPart>,
+struct DemandState {
+    parts: Vec<PartState>,
     filled: u32,
 }
 
 #[derive(Debug, Clone)]
-struct ServedPart {
+struct PartState {
     stems: f64,
-    /// Slots and shares of them.
+    /// Indices of the supply, with the share that may be taken.
     from: Vec<(u32, f64)>,
-    tally: Tally,
+    histogram: Histogram,
 }
 
 impl Run {
-    /// Makes a case ready.
+    /// Prepares a case.
     ///
     /// # Errors
     /// [`CaseError`] for a case that [`Case::check`] refuses.
@@ -55,16 +55,16 @@ impl Run {
             .batches
             .iter()
             .enumerate()
-            .map(|(n, batch)| Ready::new(batch).ok_or(CaseError::Batch(n, "plants")))
+            .map(|(n, batch)| PreparedBatch::new(batch).ok_or(CaseError::Batch(n, "plants")))
             .collect::<Result<_, _>>()?;
-        let served = |part: &Part| ServedPart {
+        let served = |part: &Part| PartState {
             stems: part.stems,
             from: part
                 .from
                 .iter()
                 .map(|draw| ((draw.class * case.weeks + draw.week) as u32, draw.share))
                 .collect(),
-            tally: Tally::new(),
+            histogram: Histogram::new(),
         };
         Ok(Self {
             seed: case.seed,
@@ -79,7 +79,7 @@ impl Run {
             demands: case
                 .demands
                 .iter()
-                .map(|demand| Served {
+                .map(|demand| DemandState {
                     parts: demand.parts.iter().map(served).collect(),
                     filled: 0,
                 })
@@ -91,18 +91,18 @@ impl Run {
         })
     }
 
-    /// Seasons played so far.
+    /// Seasons simulated so far.
     pub fn done(&self) -> u32 {
         self.done
     }
 
-    /// Seasons asked for.
+    /// Seasons requested.
     pub fn seasons(&self) -> u32 {
         self.seasons
     }
 
-    /// Plays up to `n` more of the seasons asked for; whether all are played. What comes out does not depend on how they are
-    /// portioned.
+    /// Simulates up to `n` more seasons and returns whether all are done. The result does not depend on the
+    /// portions.
     pub fn advance(&mut self, n: u32) -> bool {
         for _ in 0..n.min(self.seasons - self.done) {
             self.play();
@@ -110,7 +110,7 @@ impl Run {
         self.done == self.seasons
     }
 
-    /// What the seasons played so far came to; `None` before the first.
+    /// The result so far; `None` before the first season.
     pub fn outcome(&self) -> Option<Outcome> {
         let n = f64::from(self.done);
         (self.done > 0).then(|| Outcome {
@@ -125,7 +125,7 @@ impl Run {
                     parts: demand
                         .parts
                         .iter()
-                        .map(|part| part.tally.outcome(n))
+                        .map(|part| part.histogram.outcome(n))
                         .collect(),
                 })
                 .collect(),
@@ -158,8 +158,8 @@ impl Run {
     }
 }
 
-impl ServedPart {
-    /// Takes what is wanted from what is left; whether that was enough.
+impl PartState {
+    /// Allocates the stems wanted from those left, and returns whether there were enough.
     fn serve(&mut self, made: &[f64], left: &mut [f64]) -> bool {
         let (mut there, mut open) = (0.0, self.stems);
         for (slot, share) in &self.from {
@@ -173,13 +173,14 @@ impl ServedPart {
             open -= taken;
             *left -= taken;
         }
-        let missing = if open > HAIR { open } else { 0.0 };
-        self.tally.add(there, missing);
+        let missing = if open > TOLERANCE { open } else { 0.0 };
+        self.histogram.add(there, missing);
         missing <= 0.0
     }
 }
 
-/// The lesser of two numbers that are numbers; [`f64::min`], which minds those that are not, takes a call on some machines.
+/// The smaller of two numbers that are not NaN; [`f64::min`], which handles NaN, is a function call on some
+/// machines.
 fn least(a: f64, b: f64) -> f64 {
     if a < b { a } else { b }
 }

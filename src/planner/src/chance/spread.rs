@@ -1,25 +1,25 @@
-//! A figure known by its 10, 50 and 90 in 100: two halves of a normal that meet in the middle.
+//! A figure with its uncertainty: two halves of a normal distribution that meet at the median.
 
 use libm::{erfc, exp};
 use serde::{Deserialize, Serialize};
 
-/// The standard normal's 90 in 100, from any table.
+/// Standard normal quantile of 0.9.
 const Z90: f64 = 1.281_551_565_544_600_4;
 
-/// A figure with its uncertainty. The part below the middle is half a normal fitted to `p10`, the part above one fitted to `p90`, so
-/// that all three values are met.
+/// A figure with its uncertainty. The part below the median is half a normal fitted to `p10`, the part above
+/// one fitted to `p90`.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Spread {
-    /// One in ten comes out at or below this.
+    /// 10th percentile.
     pub p10: f64,
-    /// As many come out below as above.
+    /// Median.
     pub p50: f64,
-    /// Nine in ten come out at or below this.
+    /// 90th percentile.
     pub p90: f64,
 }
 
 impl Spread {
-    /// A spread of no width.
+    /// A spread of zero width.
     pub fn exact(value: f64) -> Self {
         Self {
             p10: value,
@@ -34,31 +34,31 @@ impl Spread {
         finite && self.p10 <= self.p50 && self.p50 <= self.p90
     }
 
-    /// Deviations of the half below and the half above the middle.
+    /// Standard deviations below and above the median.
     fn deviations(self) -> (f64, f64) {
         ((self.p50 - self.p10) / Z90, (self.p90 - self.p50) / Z90)
     }
 
-    /// The value at so many standard deviations of a normal.
+    /// The value at `z` standard deviations.
     pub(super) fn at(self, z: f64) -> f64 {
         let (below, above) = self.deviations();
         self.p50 + z * if z < 0.0 { below } else { above }
     }
 
-    /// The mean of what exceeds `from`: E max(0, X - from).
+    /// E max(0, X - from).
     pub(super) fn mean_above(self, from: f64) -> f64 {
         let (below, above) = self.deviations();
         let middle = self.p50 - from;
         if middle <= 0.0 {
             return half_above(-middle, above);
         }
-        // X - from = max(0, X - from) - max(0, from - X), and the latter lies wholly in the lower half.
+        // X - from = max(0, X - from) - max(0, from - X), and the latter is entirely in the lower half.
         let mean = middle + (above - below) * density(0.0);
         mean + half_above(middle, below)
     }
 }
 
-/// E max(0, sZ - k) of a normal of deviation `s`, for `k` of 0 or more.
+/// E max(0, sZ - k) for a standard normal Z and non-negative `k`.
 fn half_above(k: f64, s: f64) -> f64 {
     if s <= 0.0 {
         return 0.0;
@@ -67,13 +67,13 @@ fn half_above(k: f64, s: f64) -> f64 {
     s * density(z) - k * upper(z)
 }
 
-/// The standard normal's density.
+/// Density of the standard normal.
 fn density(z: f64) -> f64 {
     const ROOT: f64 = 0.398_942_280_401_432_7;
     ROOT * exp(-0.5 * z * z)
 }
 
-/// The chance that a standard normal exceeds `z`.
+/// Probability that a standard normal exceeds `z`.
 fn upper(z: f64) -> f64 {
     0.5 * erfc(z * core::f64::consts::FRAC_1_SQRT_2)
 }
@@ -82,7 +82,8 @@ fn upper(z: f64) -> f64 {
 mod tests {
     use super::*;
 
-    /// Normals as printed in every table: 0.3989 is the mean of the positive half, 1.0833 of what exceeds -1, 0.0833 of what exceeds 1.
+    /// As printed in every table: 0.3989 is the mean of the positive half, 1.0833 of the excess over -1,
+    /// 0.0833 of the excess over 1.
     #[test]
     fn the_mean_above_a_value_is_that_of_the_normal() {
         let normal = Spread {
@@ -102,7 +103,7 @@ mod tests {
     }
 
     #[test]
-    fn a_lopsided_spread_meets_its_values_and_its_mean_is_the_sum_over_its_quantiles() {
+    fn a_skewed_spread_meets_its_values_and_its_mean_is_the_integral_over_its_quantiles() {
         let spread = Spread {
             p10: 90.0,
             p50: 100.0,
@@ -110,7 +111,7 @@ mod tests {
         };
         assert!((spread.at(-Z90) - 90.0).abs() < 1e-9 && (spread.at(Z90) - 130.0).abs() < 1e-9);
         for from in [70.0, 95.0, 100.0, 120.0] {
-            // Riemann sum over the density, as a second way.
+            // Riemann sum over the density.
             let step = 1e-3;
             let sum: f64 = (-8000..8000)
                 .map(|n| (f64::from(n) + 0.5) * step)

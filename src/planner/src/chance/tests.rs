@@ -1,10 +1,10 @@
-//! The seasons played, against what is known without playing.
+//! The simulation against results that are known without it.
 
 use super::*;
 
 const SEASONS: u32 = 4000;
 
-/// One plant class, one week, one stem a plant: what comes out is how many plants there are.
+/// One class, one week, one stem a plant: the stems are the number of plants.
 fn batch(plants: Plants) -> Batch {
     Batch {
         class: 0,
@@ -24,7 +24,7 @@ fn case(batches: Vec<Batch>, wanted: &[f64]) -> Case {
         week: 0,
         share: 1.0,
     };
-    // A share of nothing takes nothing away: every demand sees all stems where it wants none of them.
+    // With a share of zero nothing is taken, so every demand sees all stems.
     let demand = |stems: &f64| Demand {
         parts: vec![Part {
             stems: *stems,
@@ -49,7 +49,7 @@ fn played(case: &Case) -> Outcome {
     run.outcome().unwrap()
 }
 
-/// The chance that there are fewer stems than each number, each asked for in a run of its own.
+/// Probability of fewer stems than `wanted`, in a run of its own.
 fn short(case_of: impl Fn(&[f64]) -> Case, wanted: f64) -> Estimate {
     played(&case_of(&[wanted])).demands[0].parts[0].short
 }
@@ -62,10 +62,10 @@ fn within(found: Estimate, wanted: f64, errors: f64, what: &str) {
     );
 }
 
-/// Numbers that look random, for making up cases (a linear congruence of Knuth's).
-struct Mix(u64);
+/// Pseudo-random numbers for making up cases (Knuth's MMIX linear congruential generator).
+struct Random(u64);
 
-impl Mix {
+impl Random {
     fn unit(&mut self) -> f64 {
         self.0 = self
             .0
@@ -134,20 +134,20 @@ impl Mix {
     }
 }
 
-/// How many of the figures lie within so many standard deviations of a normal.
+/// Share of the figures within a number of standard deviations.
 fn share_within(figures: &[f64], deviations: f64) -> f64 {
     let inside = figures.iter().filter(|z| z.abs() < deviations).count();
     inside as f64 / figures.len() as f64
 }
 
-/// Over 200 made-up cases the mean stays within four standard errors of the expectation, and it strays by half, 80 and 95 in 100 as
-/// a normal does, so that the standard error is neither too small nor too large.
+/// Over 200 made-up cases the mean is within four standard errors of the expectation, and its deviations have
+/// the quantiles of a normal distribution, so the standard error is neither too small nor too large.
 #[test]
-fn the_mean_is_the_expectation_and_its_error_is_honest() {
-    let mut mix = Mix(5);
+fn the_mean_is_the_expectation_within_its_standard_error() {
+    let mut random = Random(5);
     let mut strays = Vec::new();
     for seed in 0..200 {
-        let case = mix.case(seed, 1500);
+        let case = random.case(seed, 1500);
         let exact = expected(&case).unwrap();
         let found = played(&case).supply;
         let best = exact.iter().copied().fold(0.0, f64::max);
@@ -156,7 +156,7 @@ fn the_mean_is_the_expectation_and_its_error_is_honest() {
             .zip(&exact)
             .filter(|(_, exact)| **exact > 0.05 * best)
         {
-            // Weeks that hardly ever have stems are left out: their means are no normal figures.
+            // Slots with hardly any stems are skipped: their means are not normally distributed.
             assert!(
                 (found.value - exact).abs() <= 5.0 * found.error + 1e-9,
                 "{seed}: {found:?} {exact}"
@@ -173,17 +173,16 @@ fn the_mean_is_the_expectation_and_its_error_is_honest() {
     }
     assert!(strays.len() > 190);
     assert!(strays.iter().all(|z| z.abs() < 4.0), "{strays:?}");
-    // Two deviations of a share among 200 are at most 0.07.
+    // Two standard deviations of a share of 200 are at most 0.07.
     for (deviations, share) in [(0.674_49, 0.5), (1.281_55, 0.8), (1.959_96, 0.95)] {
         let found = share_within(&strays, deviations);
         assert!((found - share).abs() < 0.07, "{share}: {found}");
     }
 }
 
-/// A year's yield is log-normal of middle 1: its quantiles are exp(z sigma) with sigma^2 = ln(1 + v^2), so 50, 80 and 95 in 100 of the
-/// seasons lie between the two that leave out a quarter, a tenth and a fortieth on either side.
+/// The yield is log-normal with median 1: its quantiles are exp(z sigma) with sigma^2 = ln(1 + v^2).
 #[test]
-fn intervals_cover_what_they_say_of_a_log_normal() {
+fn intervals_of_a_log_normal_have_their_nominal_coverage() {
     let grown = |wanted: &[f64]| {
         let mut one = batch(Plants::Known(Spread::exact(100.0)));
         one.variation = 0.35;
@@ -214,7 +213,8 @@ fn intervals_cover_what_they_say_of_a_log_normal() {
     }
 }
 
-/// Numbers of plants against SciPy's beta-binomial (`scipy.stats.betabinom`, 1.17.1), its distribution and its moments.
+/// Numbers of plants against SciPy's beta-binomial (`scipy.stats.betabinom`, 1.17.1): distribution and
+/// moments.
 #[test]
 fn plants_are_beta_binomial() {
     let table = include_str!("../../../../tests/published/data/beta_binomial.csv");
@@ -242,12 +242,12 @@ fn plants_are_beta_binomial() {
     }
 }
 
-/// The intervals of one run hold the seasons of another: 80 in 100 between its 10 and 90.
+/// 80 % of the seasons of one run are between p10 and p90 of another.
 #[test]
 fn the_intervals_of_one_run_cover_another() {
-    let mut mix = Mix(9);
+    let mut random = Random(9);
     for seed in 0..30 {
-        let mut made = mix.case(seed, SEASONS);
+        let mut made = random.case(seed, SEASONS);
         let exact = expected(&made).unwrap();
         let (slot, _) = exact
             .iter()
@@ -278,7 +278,7 @@ fn the_intervals_of_one_run_cover_another() {
             demand[0].parts[0].stems = wanted;
             made.demands = demand;
             let found = played(&made).demands[0].parts[0].short;
-            // Both runs err, and a bin is a hair wide.
+            // Both runs have errors, and a bin has some width.
             assert!(
                 (found.value - share).abs() < 4.0 * 1.5 * found.error + 0.005,
                 "{seed}: {found:?} {share}"
@@ -295,7 +295,8 @@ fn bloom_keeps_its_own_spread_however_much_the_weather_is_shared() {
         p90: 20.0,
     };
     for shared in [0.0, 0.5, 1.0] {
-        // Stems of week 2 before its middle are those of plants in bloom by day 14: half the seasons have more than none in week 1.
+        // Stems of week 1 come only from plants in bloom before day 14, the median: none in half of the
+        // seasons.
         let mut one = batch(Plants::Known(Spread::exact(70.0)));
         one.bloom = bloom;
         let mut asked = case(vec![one], &[]);
@@ -313,7 +314,7 @@ fn bloom_keeps_its_own_spread_however_much_the_weather_is_shared() {
         };
         asked.demands = vec![wanted(1, 1e-6), wanted(0, 30.0)];
         let found = played(&asked).demands;
-        // None in week 1: bloom on day 14 or later (never before day 0 here but once in 28 seasons).
+        // None in week 1: bloom on day 14 or later (or before day 0, in one of 28 seasons).
         let before_0 = 0.5 * libm::erfc(14.0 / 10.0 * 1.281_551_565_5 / 2.0f64.sqrt());
         within(found[0].parts[0].short, 0.5 + before_0, 4.0, "middle");
         // 30 of 70 in week 0: bloom by day 4.
@@ -323,7 +324,7 @@ fn bloom_keeps_its_own_spread_however_much_the_weather_is_shared() {
 }
 
 #[test]
-fn a_year_in_common_makes_the_sum_vary_more() {
+fn shared_variation_increases_the_variance_of_the_sum() {
     let spread_of = |shared: f64| {
         let mut one = batch(Plants::Known(Spread::exact(100.0)));
         one.variation = 0.3;
@@ -331,13 +332,13 @@ fn a_year_in_common_makes_the_sum_vary_more() {
         grown.yield_shared = shared;
         played(&grown).supply[0].error.powi(2) * f64::from(SEASONS) / (4.0 * 900.0 * 1.09)
     };
-    // Four times the same figure varies four times as much as the sum of four independent ones.
+    // The variance of four times one figure is four times that of the sum of four independent ones.
     assert!((spread_of(0.0) - 1.0).abs() < 0.15);
     assert!((spread_of(1.0) - 4.0).abs() < 0.6);
 }
 
 #[test]
-fn stems_count_once_and_shares_bound_what_an_order_may_take() {
+fn stems_are_allocated_once_and_within_their_share() {
     let mut three = case(
         vec![batch(Plants::Known(Spread::exact(50.0)))],
         &[30.0, 30.0, 0.0],
@@ -345,7 +346,7 @@ fn stems_count_once_and_shares_bound_what_an_order_may_take() {
     three.demands[0].parts[0].from[0].share = 0.5;
     let found = played(&three).demands;
     let part = |n: usize| (found[n].parts[0].stems.p50, found[n].parts[0].missing.value);
-    // Half of 50 for the first, the rest for the second, nothing for the third, which wants none.
+    // Half of 50 for the first, the rest for the second, none for the third, which wants none.
     assert_eq!(
         [part(0), part(1), part(2)],
         [(25.0, 5.0), (25.0, 5.0), (0.0, 0.0)]
@@ -354,9 +355,9 @@ fn stems_count_once_and_shares_bound_what_an_order_may_take() {
 }
 
 #[test]
-fn portions_do_not_matter_and_the_seed_does() {
-    let mut mix = Mix(3);
-    let mut made = mix.case(77, 300);
+fn the_result_depends_on_the_seed_and_not_on_the_portions() {
+    let mut random = Random(3);
+    let mut made = random.case(77, 300);
     made.demands = case(Vec::new(), &[10.0, 20.0]).demands;
     let whole = played(&made);
     let mut run = Run::new(&made).unwrap();
@@ -375,7 +376,7 @@ fn portions_do_not_matter_and_the_seed_does() {
 }
 
 #[test]
-fn what_cannot_be_is_refused_with_its_place() {
+fn invalid_cases_are_refused_with_the_field() {
     let good = case(vec![batch(Plants::Known(Spread::exact(1.0)))], &[1.0]);
     let refused = |spoil: &dyn Fn(&mut Case)| {
         let mut bad = good.clone();

@@ -1,18 +1,18 @@
-//! Stems of a flush by week from a first bloom on any day.
+//! Stems of a flush by week, for a first bloom on any day.
 
 use super::spread::Spread;
 
-/// Days of a week.
+/// Days per week.
 const WEEK: f64 = 7.0;
 
-/// The first week of a flush from a first bloom, and how far into that week the bloom comes (0 to less than 1). Seven days of stems
-/// from any day on fall by that part into the next calendar week.
+/// The week of a first bloom, and how far into it the bloom comes (0 to below 1). That share of each seven
+/// days of the flush is in the next calendar week.
 pub(super) fn first_week(day: f64) -> (i64, f64) {
     let week = libm::floor(day / WEEK);
     (week as i64, day / WEEK - week)
 }
 
-/// Adds `stems` spread by `shares` over the weeks from a first bloom on; weeks outside `made` are past or beyond what is asked.
+/// Adds `stems`, distributed by `shares` over the weeks from first bloom; weeks outside `made` are ignored.
 pub(super) fn share_out(
     made: &mut [f64],
     shares: &[f64],
@@ -35,10 +35,10 @@ pub(super) fn share_out(
     }
 }
 
-/// The mean share of a flush that falls into a week, over the days on which it may begin.
+/// The mean share of a flush that is in `week`, over the distribution of its first day.
 ///
-/// Week `k` gets of the flush's week `n` the part by which the two overlap: a tent over the days of first bloom, whose mean is a
-/// second difference of means above a day.
+/// As a function of the day of first bloom, the overlap of a calendar week with a week of the flush is a
+/// triangle, whose mean is a second difference of [`Spread::mean_above`].
 pub(super) fn mean_share(shares: &[f64], bloom: Spread, week: usize) -> f64 {
     let tent = |n: usize| {
         let top = WEEK * (week as f64 - n as f64);
@@ -58,7 +58,8 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_flush_that_begins_on_a_thursday_gives_four_sevenths_of_each_week_in_its_own() {
+    fn a_flush_that_begins_on_a_thursday_has_four_sevenths_of_each_week_in_the_same_calendar_week()
+    {
         let mut made = [0.0; 4];
         share_out(&mut made, &[0.75, 0.25], |_| 1.0, 7.0 + 3.0, 70.0);
         let wanted = [0.0, 0.75 * 40.0, 0.75 * 30.0 + 0.25 * 40.0, 0.25 * 30.0];
@@ -72,7 +73,7 @@ mod tests {
     }
 
     #[test]
-    fn weeks_past_and_beyond_are_left_out_and_frost_takes_the_rest() {
+    fn weeks_out_of_range_are_ignored_and_frost_reduces_the_rest() {
         let mut made = [0.0; 2];
         share_out(
             &mut made,
@@ -98,7 +99,7 @@ mod tests {
         let mut mean = [0.0; 14];
         let steps = 200_000;
         for n in 0..steps {
-            // Even steps of z weighted by the normal's density.
+            // Equal steps of z weighted by the normal density.
             let z = -6.0 + 12.0 * (f64::from(n) + 0.5) / f64::from(steps);
             let weight =
                 libm::exp(-0.5 * z * z) / (core::f64::consts::TAU).sqrt() * 12.0 / f64::from(steps);

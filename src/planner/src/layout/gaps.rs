@@ -1,11 +1,11 @@
 //! Free stretches along a bed.
 
-use super::ground::Piece;
+use super::problem::Piece;
 
-/// Metres that are no gap: rounding.
-pub(super) const HAIR_M: f64 = 1e-6;
+/// Shorter stretches are rounding, in metres.
+pub(super) const TOLERANCE_M: f64 = 1e-6;
 
-/// A stretch that is taken from one week on and before another.
+/// A stretch occupied from one week up to, but not including, another.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Taken {
     pub piece: Piece,
@@ -19,7 +19,7 @@ impl Taken {
     }
 }
 
-/// Stretches of a bed that are free throughout the weeks, from its beginning.
+/// Stretches of a bed that are free during all of the weeks, from its start.
 pub(super) fn gaps(taken: &[Taken], length_m: f64, from: u32, to: u32) -> Vec<(f64, f64)> {
     let mut there: Vec<(f64, f64)> = taken
         .iter()
@@ -30,12 +30,12 @@ pub(super) fn gaps(taken: &[Taken], length_m: f64, from: u32, to: u32) -> Vec<(f
     let mut found = Vec::new();
     let mut at = 0.0f64;
     for (begin, end) in there {
-        if begin - at > HAIR_M {
+        if begin - at > TOLERANCE_M {
             found.push((at, begin));
         }
         at = at.max(end);
     }
-    if length_m - at > HAIR_M {
+    if length_m - at > TOLERANCE_M {
         found.push((at, length_m));
     }
     found

@@ -1,20 +1,20 @@
-//! Laying out.
+//! The layout algorithm.
 
 use core::cmp::Reverse;
 
-use super::gaps::{HAIR_M, Taken, gaps};
-use super::ground::{Ground, GroundError, Laid, Piece, Stay};
+use super::gaps::{TOLERANCE_M, Taken, gaps};
+use super::problem::{LayoutError, LayoutProblem, Piece, Placement, Planting};
 
-/// In which order plantings are laid.
+/// The order in which plantings are placed.
 #[derive(Debug, Clone, Copy)]
 enum Order {
     /// By date.
     ByDate,
-    /// Those whose bed is chosen, then by date.
+    /// Fixed ones first, then by date.
     FixedThenDate,
-    /// Those whose bed is chosen, then the longest first.
+    /// Fixed ones first, then the longest first.
     FixedThenLongest,
-    /// Those whose bed is chosen, then those that take least room and time.
+    /// Fixed ones first, then those that take the least room and time.
     FixedThenLeast,
 }
 
@@ -25,24 +25,24 @@ const ORDERS: [Order; 4] = [
     Order::FixedThenLeast,
 ];
 
-/// Which of several gaps that hold a planting it takes.
+/// Which of several sufficient gaps a planting takes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Fit {
     First,
     Tightest,
 }
 
-/// Lays out the plantings, in the order given.
+/// Lays out the plantings; the result is in their order.
 ///
 /// # Errors
-/// [`GroundError`] for what [`Ground::check`] refuses.
-pub fn lay_out(ground: &Ground) -> Result<Vec<Laid>, GroundError> {
-    ground.check()?;
-    let mut best: Option<(Worth, Vec<Laid>)> = None;
+/// [`LayoutError`] as for [`LayoutProblem::check`].
+pub fn lay_out(problem: &LayoutProblem) -> Result<Vec<Placement>, LayoutError> {
+    problem.check()?;
+    let mut best: Option<(Worth, Vec<Placement>)> = None;
     for order in ORDERS {
         for fit in [Fit::First, Fit::Tightest] {
-            let laid = attempt(ground, order, fit);
-            let worth = Worth::of(ground, &laid);
+            let laid = attempt(problem, order, fit);
+            let worth = Worth::of(problem, &laid);
             if best
                 .as_ref()
                 .is_none_or(|(best, _)| worth.is_better_than(best))
@@ -54,7 +54,7 @@ pub fn lay_out(ground: &Ground) -> Result<Vec<Laid>, GroundError> {
     Ok(best.map(|(_, laid)| laid).unwrap_or_default())
 }
 
-/// What a layout is judged by, the weightiest first.
+/// The quality of a layout, by descending priority.
 struct Worth {
     fixed_missing: f64,
     missing: f64,
@@ -62,10 +62,10 @@ struct Worth {
 }
 
 impl Worth {
-    fn of(ground: &Ground, laid: &[Laid]) -> Self {
+    fn of(problem: &LayoutProblem, laid: &[Placement]) -> Self {
         let missing = |fixed: bool| {
-            let both = ground.stays.iter().zip(laid);
-            both.filter(|(stay, _)| stay.fixed || !fixed)
+            let both = problem.plantings.iter().zip(laid);
+            both.filter(|(planting, _)| planting.fixed || !fixed)
                 .map(|(_, laid)| laid.missing_m)
                 .sum()
         };
@@ -78,9 +78,9 @@ impl Worth {
 
     fn is_better_than(&self, other: &Self) -> bool {
         let less = |a: f64, b: f64| {
-            (a < b - HAIR_M)
+            (a < b - TOLERANCE_M)
                 .then_some(true)
-                .or((a > b + HAIR_M).then_some(false))
+                .or((a > b + TOLERANCE_M).then_some(false))
         };
         less(self.fixed_missing, other.fixed_missing)
             .or_else(|| less(self.missing, other.missing))
@@ -88,65 +88,65 @@ impl Worth {
     }
 }
 
-fn attempt(ground: &Ground, order: Order, fit: Fit) -> Vec<Laid> {
-    let metres = |stay: &Stay| stay.places.first().map_or(0.0, |place| place.metres);
-    // Whole millimetres sort as numbers do.
+fn attempt(problem: &LayoutProblem, order: Order, fit: Fit) -> Vec<Placement> {
+    let metres = |planting: &Planting| planting.options.first().map_or(0.0, |option| option.metres);
+    // Whole millimetres are sortable integers.
     let size = |metres: f64| (metres * 1000.0).round() as u64;
-    let mut turns: Vec<(usize, &Stay)> = ground.stays.iter().enumerate().collect();
-    turns.sort_by_key(|(n, stay)| {
-        let weeks = u64::from(stay.to - stay.from);
-        let fixed = !stay.fixed;
-        let longest = Reverse(size(metres(stay)));
+    let mut turns: Vec<(usize, &Planting)> = problem.plantings.iter().enumerate().collect();
+    turns.sort_by_key(|(n, planting)| {
+        let weeks = u64::from(planting.to - planting.from);
+        let fixed = !planting.fixed;
+        let longest = Reverse(size(metres(planting)));
         let (first, second) = match order {
-            Order::ByDate => (u64::from(stay.from), u64::from(fixed)),
-            Order::FixedThenDate => (u64::from(fixed), u64::from(stay.from)),
+            Order::ByDate => (u64::from(planting.from), u64::from(fixed)),
+            Order::FixedThenDate => (u64::from(fixed), u64::from(planting.from)),
             Order::FixedThenLongest => (u64::from(fixed), 0),
-            Order::FixedThenLeast => (u64::from(fixed), size(metres(stay)) * weeks),
+            Order::FixedThenLeast => (u64::from(fixed), size(metres(planting)) * weeks),
         };
-        // The fixed ones by date in any order, so that they fit as far as they can.
-        let date = if stay.fixed { stay.from } else { 0 };
-        (first, second, date, longest, stay.from, *n)
+        // Fixed ones always by date, so that as many as possible fit.
+        let date = if planting.fixed { planting.from } else { 0 };
+        (first, second, date, longest, planting.from, *n)
     });
     let mut field = Field {
-        ground,
+        problem,
         fit,
-        taken: vec![Vec::new(); ground.beds.len()],
+        taken: vec![Vec::new(); problem.beds.len()],
     };
-    let mut laid: Vec<Laid> = vec![
-        Laid {
+    let mut laid: Vec<Placement> = vec![
+        Placement {
             pieces: Vec::new(),
             missing_m: 0.0,
             short: None
         };
-        ground.stays.len()
+        problem.plantings.len()
     ];
-    for (n, stay) in turns {
-        let found = field.lay(stay);
+    for (n, planting) in turns {
+        let found = field.lay(planting);
         if let Some(laid) = laid.get_mut(n) {
             *laid = found;
         }
     }
-    for (stay, laid) in ground.stays.iter().zip(&mut laid) {
+    for (planting, laid) in problem.plantings.iter().zip(&mut laid) {
         if laid.missing_m > 0.0 {
-            laid.short = Some(field.short_weeks(stay, laid));
+            laid.short = Some(field.short_weeks(planting, laid));
         }
     }
     laid
 }
 
-/// Beds with what was laid in them so far.
+/// Beds with what was placed in them so far.
 struct Field<'a> {
-    ground: &'a Ground,
+    problem: &'a LayoutProblem,
     fit: Fit,
     taken: Vec<Vec<Taken>>,
 }
 
-/// A gap that would do for a part of a planting.
+/// A gap for a part of a planting.
 struct Gap {
     bed: usize,
     from_m: f64,
     to_m: f64,
-    /// Metres of the whole planting in this bed.
+    /// Length of the whole planting in this bed.
     whole: f64,
 }
 
@@ -155,21 +155,21 @@ impl Gap {
         self.to_m - self.from_m
     }
 
-    /// The share of the planting that the gap holds.
+    /// The share of the planting that fits.
     fn share(&self) -> f64 {
         self.length() / self.whole
     }
 
-    /// Metres that are left beside the whole planting.
+    /// Length left over beside the whole planting.
     fn over(&self) -> f64 {
         self.length() - self.whole
     }
 
     fn holds_all(&self) -> bool {
-        self.over() + HAIR_M >= 0.0
+        self.over() + TOLERANCE_M >= 0.0
     }
 
-    /// A share of the planting at the gap's beginning.
+    /// A share of the planting at the start of the gap.
     fn cut(&self, share: f64) -> Piece {
         Piece {
             bed: self.bed,
@@ -180,8 +180,8 @@ impl Gap {
 }
 
 impl Field<'_> {
-    fn lay(&mut self, stay: &Stay) -> Laid {
-        let mut open = self.gaps(stay);
+    fn lay(&mut self, planting: &Planting) -> Placement {
+        let mut open = self.gaps(planting);
         let mut holding = open.iter().filter(|gap| gap.holds_all());
         let whole = match self.fit {
             Fit::First => holding.next(),
@@ -192,9 +192,9 @@ impl Field<'_> {
         if let Some(gap) = whole {
             pieces.push(gap.cut(1.0));
             left = 0.0;
-        } else if self.ground.split {
-            // In few pieces: out of the bed with most room, its longest gaps first.
-            let mut rooms = vec![0.0; self.ground.beds.len()];
+        } else if self.problem.split {
+            // In few pieces: from the bed with the most room, its longest gaps first.
+            let mut rooms = vec![0.0; self.problem.beds.len()];
             for gap in &open {
                 if let Some(room) = rooms.get_mut(gap.bed) {
                     *room += gap.share();
@@ -207,7 +207,7 @@ impl Field<'_> {
                     .then(b.share().total_cmp(&a.share()))
             });
             for gap in &open {
-                if left * gap.whole <= HAIR_M {
+                if left * gap.whole <= TOLERANCE_M {
                     break;
                 }
                 let share = gap.share().min(left);
@@ -219,37 +219,38 @@ impl Field<'_> {
             if let Some(taken) = self.taken.get_mut(piece.bed) {
                 taken.push(Taken {
                     piece: *piece,
-                    from: stay.from,
-                    to: stay.to,
+                    from: planting.from,
+                    to: planting.to,
                 });
             }
         }
-        let missing = left * stay.places.first().map_or(0.0, |place| place.metres);
-        Laid {
+        let missing = left * planting.options.first().map_or(0.0, |option| option.metres);
+        Placement {
             pieces,
-            missing_m: if missing > HAIR_M { missing } else { 0.0 },
+            missing_m: if missing > TOLERANCE_M { missing } else { 0.0 },
             short: None,
         }
     }
 
-    /// Gaps for as long as a planting stays, in the order of its places.
-    fn gaps(&self, stay: &Stay) -> Vec<Gap> {
+    /// Gaps during the planting's weeks, in the order of its beds.
+    fn gaps(&self, planting: &Planting) -> Vec<Gap> {
         let mut found = Vec::new();
-        for place in &stay.places {
-            let (Some(bed), Some(taken)) =
-                (self.ground.beds.get(place.bed), self.taken.get(place.bed))
-            else {
+        for option in &planting.options {
+            let (Some(bed), Some(taken)) = (
+                self.problem.beds.get(option.bed),
+                self.taken.get(option.bed),
+            ) else {
                 continue;
             };
-            if bed.serves(stay) {
+            if bed.serves(planting) {
                 found.extend(
-                    gaps(taken, bed.length_m, stay.from, stay.to)
+                    gaps(taken, bed.length_m, planting.from, planting.to)
                         .into_iter()
                         .map(|(from_m, to_m)| Gap {
-                            bed: place.bed,
+                            bed: option.bed,
                             from_m,
                             to_m,
-                            whole: place.metres,
+                            whole: option.metres,
                         }),
                 );
             }
@@ -257,22 +258,22 @@ impl Field<'_> {
         found
     }
 
-    /// The weeks in which there is too little room for all of a planting: all its weeks where every one alone would do.
-    fn short_weeks(&self, stay: &Stay, laid: &Laid) -> (u32, u32) {
-        let missing = laid.missing_m / stay.places.first().map_or(1.0, |place| place.metres);
+    /// The weeks without enough room for the whole planting; all its weeks if each of them alone has enough.
+    fn short_weeks(&self, planting: &Planting, laid: &Placement) -> (u32, u32) {
+        let missing = laid.missing_m / planting.options.first().map_or(1.0, |option| option.metres);
         let short = |week: u32| {
-            let there = Stay {
+            let there = Planting {
                 from: week,
                 to: week + 1,
-                ..stay.clone()
+                ..planting.clone()
             };
             let room: f64 = self.gaps(&there).iter().map(Gap::share).sum();
-            room < missing - HAIR_M
+            room < missing - TOLERANCE_M
         };
-        let mut weeks = (stay.from..stay.to).filter(|week| short(*week));
+        let mut weeks = (planting.from..planting.to).filter(|week| short(*week));
         match weeks.next() {
             Some(first) => (first, weeks.next_back().unwrap_or(first) + 1),
-            None => (stay.from, stay.to),
+            None => (planting.from, planting.to),
         }
     }
 }

@@ -1,43 +1,43 @@
-//! Better plans from a good one: one sowing after the other is taken out, its stems are made up for by its neighbours or by a sowing
-//! that was not made yet, and what comes cheaper is kept.
+//! Local search: one sowing after the other is removed, its stems are replaced by its neighbours or by a new
+//! sowing, and the result is kept if it is cheaper.
 
-use super::ground::{Ground, PLANTS_LEAST, Part, Plants};
+use super::index::{PLANTS_LEAST, Part, Plants, ProgramIndex};
 
-/// Weeks around a sowing's bloom in which neighbours may grow or shrink.
+/// Weeks around a sowing's bloom in which neighbours may change size.
 const REACH_WEEKS: f64 = 5.0;
-/// Weeks around it in which a new sowing may take its place.
+/// Weeks around it in which a new sowing may replace it.
 const REPLACE_WEEKS: f64 = 3.0;
-/// New sowings that are tried for one that is taken out.
+/// New sowings that are tried for one that is removed.
 const REPLACEMENTS: usize = 40;
-/// How often the cost of a start is spread anew over the plants that bear it.
+/// Iterations of slope scaling for a replacement.
 const SLOPES: usize = 3;
-/// A gain that is worth another look, as a share of the whole cost.
+/// A gain that is worth another round, relative to the total cost.
 const GAIN_LEAST: f64 = 1e-5;
-/// So dear that it is not made.
-const BARRED: f64 = 1e6;
+/// A cost that excludes a choice.
+const EXCLUDED: f64 = 1e6;
 
-/// A plan that is being improved.
+/// A plan being improved.
 pub(super) struct Local<'a> {
-    ground: &'a Ground<'a>,
+    index: &'a ProgramIndex<'a>,
     pub plants: Plants,
     activity: Vec<f64>,
-    /// Choices that a relaxed program has used: the first to be tried.
+    /// Choices used by some relaxed program; tried first.
     promising: Vec<bool>,
-    /// Cost of a stem by choice, starts left aside.
+    /// Cost per stem by choice, without fixed costs.
     stem_cost: Vec<f64>,
 }
 
 impl<'a> Local<'a> {
-    pub fn new(ground: &'a Ground<'a>, plants: Plants, promising: Vec<bool>) -> Self {
-        let stem_cost = ground
+    pub fn new(index: &'a ProgramIndex<'a>, plants: Plants, promising: Vec<bool>) -> Self {
+        let stem_cost = index
             .problem
             .choices
             .iter()
             .map(|choice| choice.cost / choice.gives.iter().sum::<f64>().max(PLANTS_LEAST))
             .collect();
         Self {
-            activity: ground.activity(&plants),
-            ground,
+            activity: index.activity(&plants),
+            index,
             plants,
             promising,
             stem_cost,
@@ -48,19 +48,19 @@ impl<'a> Local<'a> {
         self.plants.get(choice).copied().unwrap_or(0.0)
     }
 
-    /// Sowings that are made, those first that cost least.
+    /// Sowings in the plan, the cheapest first.
     pub fn made(&self) -> Vec<usize> {
         let made = self.plants.iter().enumerate();
         let mut made: Vec<(f64, usize)> = made
             .filter(|(_, plants)| **plants > PLANTS_LEAST)
-            .map(|(choice, plants)| (self.ground.cost(choice, *plants), choice))
+            .map(|(choice, plants)| (self.index.cost(choice, *plants), choice))
             .collect();
         made.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
         made.into_iter().map(|(_, choice)| choice).collect()
     }
 
-    /// Tries to do better without some sowings that are neighbours, the first of them the one that is looked at. Returns what is
-    /// gained.
+    /// Tries to do better without some neighbouring sowings, the first of which is the focus. Returns the
+    /// gain.
     pub fn without(&mut self, out: &[usize]) -> f64 {
         let Some(first) = out.first().copied() else {
             return 0.0;
@@ -69,31 +69,31 @@ impl<'a> Local<'a> {
         if plants <= PLANTS_LEAST {
             return 0.0;
         }
-        let ground = self.ground;
+        let index = self.index;
         let mut stay: Vec<usize> = Vec::new();
         let mut new: Vec<usize> = Vec::new();
-        for other in ground.all_near(first, REACH_WEEKS) {
+        for other in index.all_near(first, REACH_WEEKS) {
             if out.contains(&other) {
                 continue;
             }
             if self.of(other) > PLANTS_LEAST {
                 stay.push(other);
-            } else if ground.near(first, other, REPLACE_WEEKS) {
+            } else if index.near(first, other, REPLACE_WEEKS) {
                 new.push(other);
             }
         }
         let promising = |n: &usize| self.promising.get(*n).copied().unwrap_or(false);
-        let cost = |n: &usize| self.stem_cost.get(*n).copied().unwrap_or(BARRED);
+        let cost = |n: &usize| self.stem_cost.get(*n).copied().unwrap_or(EXCLUDED);
         new.sort_by(|a, b| {
             (promising(b).cmp(&promising(a)))
                 .then(cost(a).total_cmp(&cost(b)))
                 .then(a.cmp(b))
         });
         new.truncate(REPLACEMENTS);
-        // As it is, but with its neighbours' sizes at their best: what there is to beat.
+        // The baseline: the current sowings with their sizes optimised.
         let kept: Vec<usize> = stay.iter().chain(out).copied().collect();
         let plain: Vec<f64> = kept.iter().map(|n| self.plain(*n)).collect();
-        let Some(as_is) = ground.part(&self.plants, &self.activity, &kept, &plain) else {
+        let Some(as_is) = index.part(&self.plants, &self.activity, &kept, &plain) else {
             return 0.0;
         };
         let before = self.cost_of(&kept, &as_is);
@@ -102,15 +102,15 @@ impl<'a> Local<'a> {
             .iter()
             .map(|n| self.plain(*n))
             .chain(new.iter().map(|n| self.plain(*n) + self.start(*n) / plants))
-            .chain(out.iter().map(|_| BARRED))
+            .chain(out.iter().map(|_| EXCLUDED))
             .collect();
         let mut best: Option<(Part, f64)> = None;
         for _ in 0..SLOPES {
-            let Some(part) = ground.part(&self.plants, &self.activity, &free, &costs) else {
+            let Some(part) = index.part(&self.plants, &self.activity, &free, &costs) else {
                 break;
             };
             for ((choice, plants), cost) in free.iter().zip(&part.plants).zip(&mut costs) {
-                if *plants > PLANTS_LEAST && *cost < BARRED {
+                if *plants > PLANTS_LEAST && *cost < EXCLUDED {
                     *cost = self.plain(*choice) + self.start(*choice) / plants;
                 }
             }
@@ -132,17 +132,17 @@ impl<'a> Local<'a> {
     }
 
     fn plain(&self, choice: usize) -> f64 {
-        self.ground.choice(choice).map_or(BARRED, |c| c.cost)
+        self.index.choice(choice).map_or(EXCLUDED, |c| c.cost)
     }
 
     fn start(&self, choice: usize) -> f64 {
-        self.ground.choice(choice).map_or(0.0, |c| c.start)
+        self.index.choice(choice).map_or(0.0, |c| c.start)
     }
 
     fn cost_of(&self, choices: &[usize], part: &Part) -> f64 {
         let made = choices.iter().zip(&part.plants);
         let made: f64 = made
-            .map(|(choice, plants)| self.ground.cost(*choice, *plants))
+            .map(|(choice, plants)| self.index.cost(*choice, *plants))
             .sum();
         made + part.missing_cost
     }
@@ -153,14 +153,15 @@ impl<'a> Local<'a> {
             if let Some(slot) = self.plants.get_mut(*choice) {
                 let change = plants - *slot;
                 *slot = plants;
-                self.ground.add(&mut self.activity, *choice, change);
+                self.index.add(&mut self.activity, *choice, change);
             }
         }
-        // Sums of many small changes drift; a fresh one now and then keeps them true.
-        self.activity = self.ground.activity(&self.plants);
+        // Accumulated rounding errors are cleared by recomputing.
+        self.activity = self.index.activity(&self.plants);
     }
 
-    /// Takes each sowing out once, and then each with its nearest neighbour. Returns what is gained; stops when told to.
+    /// Removes each sowing once, and if `pairs` each with its nearest neighbour. Returns the gain; stops when
+    /// `go_on` returns false.
     pub fn round(&mut self, pairs: bool, mut go_on: impl FnMut(&Self) -> bool) -> f64 {
         let mut gained = 0.0;
         for choice in self.made() {
@@ -177,10 +178,10 @@ impl<'a> Local<'a> {
         gained
     }
 
-    /// The made sowing that blooms nearest to one, for a demand in common.
+    /// The sowing in the plan that blooms nearest to `choice`, for a common demand.
     fn nearest(&self, choice: usize) -> Option<usize> {
         (1..=3).find_map(|weeks| {
-            self.ground
+            self.index
                 .all_near(choice, f64::from(weeks))
                 .find(|other| self.of(*other) > PLANTS_LEAST)
         })

@@ -1,13 +1,13 @@
 //! The search for the plan of least cost.
 //!
-//! Choosing sowings that each cost something whatever their size is a fixed-charge problem, too large here to be solved to the end
-//! by branching. So: first the linear program in which the start of a sowing is spread over the most plants that could be of use.
-//! What it costs is a bound that no plan goes below. Then the same with starts spread over as many plants as the last round chose,
-//! several times (dynamic slope scaling: Kim, D. & Pardalos, P. M., Operations Research Letters 24, 1999). Then sowings are taken
-//! out and replaced, one by one and by pairs, each time with an exact linear program of the weeks around them, until nothing is
-//! gained any more or time is up.
+//! Choosing among sowings with fixed costs is a fixed-charge problem, too large here for branch and bound.
+//! First, the linear relaxation with fixed costs spread over the largest useful number of plants gives a
+//! lower bound. Then it is solved repeatedly with fixed costs spread over the plants of the last iteration
+//! (dynamic slope scaling: Kim, D. & Pardalos, P. M., Operations Research Letters 24, 1999). Finally, sowings
+//! are removed and replaced one by one and in pairs, each time with an exact linear program of the
+//! surrounding weeks, until nothing improves or the time is up.
 
-mod ground;
+mod index;
 mod local;
 mod more;
 mod relax;
@@ -18,20 +18,21 @@ use core::time::Duration;
 use serde::{Deserialize, Serialize};
 
 use crate::problem::{Problem, ProblemError};
-use ground::{Ground, PLANTS_LEAST, Plants};
+use index::{PLANTS_LEAST, Plants, ProgramIndex};
 use local::Local;
 
 pub use more::with_more_room;
 
-/// Rounds of spreading starts anew.
+/// Iterations of slope scaling.
 const SLOPES: usize = 12;
-/// Rounds of it without a gain after which it is left.
+/// Iterations without a gain after which it ends.
 const SLOPES_IDLE: usize = 5;
-/// Choices beyond which later rounds look only at those that the first one made and their neighbours.
+/// With more choices than this, later iterations consider only those of the first solution and their
+/// neighbours.
 const CHOICES_MANY: usize = 1500;
-/// Neighbours of each that are looked at then.
+/// Neighbours of each that are considered then.
 const NEIGHBOURS: usize = 12;
-/// Weeks within which they bloom.
+/// Weeks between neighbours.
 const NEIGHBOUR_WEEKS: f64 = 2.5;
 /// Seconds between two reports of a better plan.
 const REPORT_S: f64 = 0.4;
@@ -41,29 +42,29 @@ const REPORT_S: f64 = 0.4;
 pub struct Found {
     /// Whole plants by choice, in the order of the choices.
     pub plants: Vec<(usize, u32)>,
-    /// Stems missing, by demand and place in its weeks.
+    /// Missing stems, by demand and week.
     pub missing: Vec<Vec<f64>>,
-    /// What it costs, missing stems included.
+    /// Cost, including missing stems.
     pub cost: f64,
-    /// What it would cost if plants could be cut in parts, as the program has it.
+    /// Cost of the plan before rounding to whole plants.
     pub cost_in_parts: f64,
-    /// No plan can cost less than this.
+    /// Lower bound on the cost of any plan.
     pub bound: f64,
-    /// Why the search ended; none while it goes on.
+    /// Why the search ended; `None` while it continues.
     pub ended: Option<Ended>,
 }
 
 /// Why the search ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Ended {
-    /// Nothing was gained any more.
+    /// There was no further gain.
     Settled,
     /// Time was up.
     OutOfTime,
 }
 
 impl Found {
-    /// How far above the bound it may be at most, as a share of its cost; 0 for a plan that costs nothing.
+    /// The optimality gap relative to the cost; 0 for a plan without cost.
     pub fn gap(&self) -> f64 {
         if self.cost_in_parts > 0.0 {
             ((self.cost_in_parts - self.bound) / self.cost_in_parts).max(0.0)
@@ -76,9 +77,9 @@ impl Found {
 /// Why there is no plan.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum SolveError {
-    /// The problem makes no sense.
+    /// The problem is invalid.
     Problem(ProblemError),
-    /// The linear program was given up: out of time, or for numerical reasons.
+    /// The linear program failed: out of time, or for numerical reasons.
     GaveUp,
 }
 
@@ -93,12 +94,14 @@ impl core::fmt::Display for SolveError {
 
 impl core::error::Error for SolveError {}
 
-/// Searches for at most `limit_s` seconds by the clock `now_s`, tells each better plan, and returns the last.
+/// Searches for at most `limit_s` seconds by the clock `now_s`, reports each better plan, and returns the
+/// last.
 ///
-/// The first plan comes after one linear program, which is never cut short before thrice the limit.
+/// The first plan needs one linear program, which is interrupted only after three times the limit.
 ///
 /// # Errors
-/// [`SolveError::Problem`] for a problem that makes no sense; [`SolveError::GaveUp`] if not even the first program was solved.
+/// [`SolveError::Problem`] for an invalid problem; [`SolveError::GaveUp`] if the first program was not
+/// solved.
 pub fn solve(
     problem: &Problem,
     limit_s: f64,
@@ -106,8 +109,8 @@ pub fn solve(
     better: &mut dyn FnMut(&Found),
 ) -> Result<Found, SolveError> {
     problem.check().map_err(SolveError::Problem)?;
-    let ground = Ground::of(problem);
-    if ground.model.columns.is_empty() {
+    let index = ProgramIndex::of(problem);
+    if index.model.columns.is_empty() {
         // Nothing is wanted.
         return Ok(Found {
             missing: vec![Vec::new(); problem.demands.len()],
@@ -116,12 +119,12 @@ pub fn solve(
         });
     }
     let mut search = Search {
-        ground: &ground,
+        index: &index,
         until_s: now_s() + limit_s,
         now_s,
         better,
-        told_s: f64::NEG_INFINITY,
-        told_cost: f64::INFINITY,
+        reported_s: f64::NEG_INFINITY,
+        reported_cost: f64::INFINITY,
         bound: 0.0,
         promising: vec![false; problem.choices.len()],
     };
@@ -135,17 +138,17 @@ pub fn solve(
 }
 
 struct Search<'a> {
-    ground: &'a Ground<'a>,
+    index: &'a ProgramIndex<'a>,
     until_s: f64,
     now_s: &'a dyn Fn() -> f64,
     better: &'a mut dyn FnMut(&Found),
-    told_s: f64,
-    told_cost: f64,
+    reported_s: f64,
+    reported_cost: f64,
     bound: f64,
     promising: Vec<bool>,
 }
 
-/// Plants by choice with what they cost.
+/// Plants by choice with their cost.
 struct Best {
     plants: Plants,
     cost: f64,
@@ -156,28 +159,28 @@ impl Search<'_> {
         (self.now_s)() < self.until_s
     }
 
-    /// The relaxed program over all choices: the bound, and the first plan.
+    /// The relaxation over all choices: the bound, and the first plan.
     fn first(&mut self, limit_s: f64) -> Result<Best, SolveError> {
-        let ground = self.ground;
-        let costs = ground.open_to().map(|n| (n, self.slope(n, ground.most(n))));
+        let index = self.index;
+        let costs = index.open_to().map(|n| (n, self.slope(n, index.most(n))));
         let limit = Duration::try_from_secs_f64(limit_s * 3.0).ok();
-        let values = relax::relaxed(&ground.model, costs, None, limit).ok_or(SolveError::GaveUp)?;
+        let values = relax::relaxed(&index.model, costs, None, limit).ok_or(SolveError::GaveUp)?;
         self.bound = values.cost;
         let best = self.best_of(&values);
-        self.tell(&best);
+        self.report(&best);
         Ok(best)
     }
 
-    /// Cost of a plant when the start is spread over so many.
+    /// Cost per plant with the fixed cost spread over `plants`.
     fn slope(&self, choice: usize, plants: f64) -> f64 {
-        self.ground.choice(choice).map_or(0.0, |choice| {
+        self.index.choice(choice).map_or(0.0, |choice| {
             choice.cost + choice.start / plants.max(PLANTS_LEAST)
         })
     }
 
-    /// Plants of a relaxed solution, and what they really cost.
+    /// Plants of a relaxed solution, and their actual cost.
     fn best_of(&mut self, values: &relax::Values) -> Best {
-        let model = &self.ground.model;
+        let model = &self.index.model;
         let mut plants = vec![0.0; model.plants.len()];
         let mut cost = 0.0;
         for (choice, column) in model.plants.iter().enumerate() {
@@ -185,7 +188,7 @@ impl Search<'_> {
             let value = value.filter(|value| *value > PLANTS_LEAST);
             if let (Some(value), Some(slot)) = (value, plants.get_mut(choice)) {
                 *slot = value;
-                cost += self.ground.cost(choice, value);
+                cost += self.index.cost(choice, value);
                 if let Some(promising) = self.promising.get_mut(choice) {
                     *promising = true;
                 }
@@ -198,11 +201,11 @@ impl Search<'_> {
         Best { plants, cost }
     }
 
-    /// Starts spread anew over the plants of the last round.
+    /// Slope scaling: fixed costs are spread over the plants of the last iteration.
     fn slopes(&mut self, first: Best) -> Best {
-        let ground = self.ground;
-        let mut costs: Vec<f64> = (0..ground.problem.choices.len())
-            .map(|n| self.slope(n, ground.most(n)))
+        let index = self.index;
+        let mut costs: Vec<f64> = (0..index.problem.choices.len())
+            .map(|n| self.slope(n, index.most(n)))
             .collect();
         let mut last = first.plants.clone();
         let mut best = first;
@@ -220,13 +223,13 @@ impl Search<'_> {
                     }
                 }
             }
-            // Time may have run out since it was asked for: then there is none left, not all of it.
+            // Time may have run out since the check; then the limit is zero, not absent.
             let left_s = self.until_s - (self.now_s)();
             let limit = Some(Duration::try_from_secs_f64(left_s).unwrap_or_default());
             let some = within
                 .iter()
                 .filter_map(|n| costs.get(*n).map(|cost| (*n, *cost)));
-            let Some(values) = relax::relaxed(&ground.model, some, None, limit) else {
+            let Some(values) = relax::relaxed(&index.model, some, None, limit) else {
                 break;
             };
             let now = self.best_of(&values);
@@ -234,7 +237,7 @@ impl Search<'_> {
             if now.cost < best.cost {
                 best = now;
                 idle = 0;
-                self.tell(&best);
+                self.report(&best);
             } else {
                 idle += 1;
             }
@@ -242,37 +245,38 @@ impl Search<'_> {
         best
     }
 
-    /// The choices that later rounds look at: all, or of many those that were made with the cheapest of their neighbours.
+    /// The choices that later iterations consider: all, or if there are many, those in the plan with the
+    /// cheapest of their neighbours.
     fn neighbourhood(&self, made: &[f64]) -> Vec<usize> {
-        let ground = self.ground;
-        if ground.open_to().count() <= CHOICES_MANY {
-            return ground.open_to().collect();
+        let index = self.index;
+        if index.open_to().count() <= CHOICES_MANY {
+            return index.open_to().collect();
         }
         let stem_cost = |n: usize| {
-            ground.choice(n).map_or(f64::INFINITY, |choice| {
+            index.choice(n).map_or(f64::INFINITY, |choice| {
                 choice.cost / choice.gives.iter().sum::<f64>().max(PLANTS_LEAST)
             })
         };
         let mut within = std::collections::BTreeSet::new();
         for (choice, _) in made.iter().enumerate().filter(|(_, n)| **n > 0.0) {
             within.insert(choice);
-            let mut near: Vec<usize> = ground.all_near(choice, NEIGHBOUR_WEEKS).collect();
+            let mut near: Vec<usize> = index.all_near(choice, NEIGHBOUR_WEEKS).collect();
             near.sort_by(|a, b| stem_cost(*a).total_cmp(&stem_cost(*b)).then(a.cmp(b)));
             within.extend(near.into_iter().take(NEIGHBOURS));
         }
         within.into_iter().collect()
     }
 
-    /// Sowings taken out and replaced until nothing is gained.
+    /// Local search until there is no gain.
     fn local(&mut self, best: Best) -> (Best, Ended) {
         let Best { plants, mut cost } = best;
-        let mut local = Local::new(self.ground, plants, self.promising.clone());
+        let mut local = Local::new(self.index, plants, self.promising.clone());
         let mut pairs = false;
         let mut idle = 0;
         loop {
             let gained = local.round(pairs, |local| {
-                if (self.now_s)() - self.told_s > REPORT_S {
-                    self.tell(&Best {
+                if (self.now_s)() - self.reported_s > REPORT_S {
+                    self.report(&Best {
                         plants: local.plants.clone(),
                         cost: f64::NAN,
                     });
@@ -297,20 +301,20 @@ impl Search<'_> {
         }
     }
 
-    fn tell(&mut self, best: &Best) {
+    fn report(&mut self, best: &Best) {
         if let Some(found) = self.found(best) {
-            self.told_s = (self.now_s)();
-            if found.cost < self.told_cost {
-                self.told_cost = found.cost;
+            self.reported_s = (self.now_s)();
+            if found.cost < self.reported_cost {
+                self.reported_cost = found.cost;
                 (self.better)(&found);
             }
         }
     }
 
-    /// A plan in whole plants with what it lacks and costs.
+    /// A plan in whole plants with its missing stems and cost.
     fn found(&self, best: &Best) -> Option<Found> {
-        let ground = self.ground;
-        let plants = whole::whole(ground, &best.plants);
+        let index = self.index;
+        let plants = whole::whole(index, &best.plants);
         let mut sizes = vec![0.0; best.plants.len()];
         for (choice, plants) in &plants {
             if let Some(slot) = sizes.get_mut(*choice) {
@@ -320,14 +324,14 @@ impl Search<'_> {
         let (missing, lacking) = self.missing(&sizes)?;
         let made: f64 = plants
             .iter()
-            .map(|(choice, plants)| ground.cost(*choice, f64::from(*plants)))
+            .map(|(choice, plants)| index.cost(*choice, f64::from(*plants)))
             .sum();
         let (_, lacking_in_parts) = self.missing(&best.plants)?;
         let made_in_parts: f64 = best
             .plants
             .iter()
             .enumerate()
-            .map(|(choice, plants)| ground.cost(choice, *plants))
+            .map(|(choice, plants)| index.cost(choice, *plants))
             .sum();
         Some(Found {
             plants,
@@ -339,10 +343,10 @@ impl Search<'_> {
         })
     }
 
-    /// Stems missing by demand and week with so many plants, and what they cost.
+    /// Missing stems by demand and week for the given plants, and their cost.
     fn missing(&self, plants: &[f64]) -> Option<(Vec<Vec<f64>>, f64)> {
-        let model = &self.ground.model;
-        let activity = self.ground.activity(plants);
+        let model = &self.index.model;
+        let activity = self.index.activity(plants);
         let values = relax::relaxed(model, core::iter::empty(), Some(&activity), None)?;
         let missing = model
             .missing

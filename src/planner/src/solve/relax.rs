@@ -1,24 +1,24 @@
-//! The program without its yes-or-no columns: a linear program, solved by a library.
+//! The linear relaxation of the program.
 
 use core::time::Duration;
 
 use microlp::{ComparisonOp, OptimizationDirection, Problem as Linear, SolveOptions, Variable};
 
-use crate::model::{Meaning, Model};
+use crate::model::{Model, RowKind};
 
-/// Values of the linear program's columns; 0 for those that were left out.
+/// Values of the columns; 0 for those that were left out.
 #[derive(Debug, Clone)]
 pub(super) struct Values {
     /// By column of the model.
     pub of: Vec<f64>,
-    /// What they cost by the costs that were handed in.
+    /// Objective at the given costs.
     pub cost: f64,
 }
 
-/// Solves the program over some choices only, each plant at a cost of its own; all others are 0, or what `activity` says that they
-/// add to each row.
+/// Solves the relaxation over some choices at the given costs; all others are 0, or contribute `activity` to
+/// the rows.
 ///
-/// `None` if the solver gave up: at the time limit, or for numerical reasons.
+/// `None` if the solver failed: at the time limit, or for numerical reasons.
 pub(super) fn relaxed(
     model: &Model,
     choices: impl Iterator<Item = (usize, f64)>,
@@ -43,8 +43,8 @@ pub(super) fn relaxed(
             *own.get_mut(n)? = Some(linear.add_var(column.cost, (0.0, column.upper)));
         }
     }
-    for (n, (row, meaning)) in model.rows.iter().zip(&model.meaning).enumerate() {
-        if matches!(meaning, Meaning::Made { .. }) {
+    for (n, (row, kind)) in model.rows.iter().zip(&model.kinds).enumerate() {
+        if matches!(kind, RowKind::Made { .. }) {
             continue;
         }
         let terms: Vec<(Variable, f64)> = row

@@ -1,12 +1,12 @@
-//! Whole plants: up to the next whole one where there is room for it, else down.
+//! Rounding to whole plants: up if there is room, otherwise down.
 
-use super::ground::{Ground, PLANTS_LEAST};
+use super::index::{PLANTS_LEAST, ProgramIndex};
 use crate::problem::Problem;
 
-/// Room that counts as none, as a share of what is free: rounding of sums.
-const HAIR: f64 = 1e-9;
+/// Tolerance of room, relative to what is free.
+const TOLERANCE: f64 = 1e-9;
 
-/// What is left free of each room, by week.
+/// What is left of each room, by week.
 pub(super) struct Rest(Vec<Vec<f64>>);
 
 impl Rest {
@@ -14,7 +14,7 @@ impl Rest {
         Self(problem.rooms.iter().map(|room| room.free.clone()).collect())
     }
 
-    /// Whether so many more plants of a choice fit; takes their room if they do.
+    /// Takes the room for `plants` more of a choice if they fit, and returns whether they do.
     fn take(&mut self, problem: &Problem, choice: usize, plants: f64) -> bool {
         let Some(choice) = problem.choices.get(choice) else {
             return false;
@@ -27,7 +27,7 @@ impl Rest {
             weeks
                 .into_iter()
                 .flatten()
-                .all(|free| take.each * plants <= free + HAIR * (1.0 + free.abs()))
+                .all(|free| take.each * plants <= free + TOLERANCE * (1.0 + free.abs()))
         });
         if fits {
             for take in &choice.takes {
@@ -45,20 +45,20 @@ impl Rest {
     }
 }
 
-/// Whole plants by choice, none where there are none.
-pub(super) fn whole(ground: &Ground<'_>, plants: &[f64]) -> Vec<(usize, u32)> {
-    let problem = ground.problem;
+/// Whole plants by choice, without those that are zero.
+pub(super) fn whole(index: &ProgramIndex<'_>, plants: &[f64]) -> Vec<(usize, u32)> {
+    let problem = index.problem;
     let mut rest = Rest::of(problem);
     let mut found: Vec<(usize, f64, f64)> = Vec::new();
     for (choice, plants) in plants.iter().enumerate() {
         if *plants > PLANTS_LEAST {
-            // A hair over a whole number is that number.
+            // Slightly above an integer is that integer.
             let down = (plants + PLANTS_LEAST).floor();
             found.push((choice, down, plants - down));
         }
     }
     found.retain_mut(|(choice, down, _)| {
-        // Sums that are over by rounding cost a plant at most.
+        // An excess by rounding costs at most one plant.
         while *down > 0.0 && !rest.take(problem, *choice, *down) {
             *down -= 1.0;
         }

@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 
 use agronomy::iso_week::IsoWeek;
 use chrono::NaiveDate;
-use planner::layout::{self, Ground, Laid, Stay, lay_out};
+use planner::layout::{self, LayoutProblem, Placement, lay_out};
 
 use self::wish::{Wish, places, size_of, wish};
 use crate::almanac::Almanac;
@@ -130,16 +130,16 @@ pub fn bed_plan(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Bed
         .enumerate()
         .map(|(n, bed)| (&bed.id, n))
         .collect();
-    let stays: Vec<Stay> = wishes
+    let stays: Vec<layout::Planting> = wishes
         .iter()
-        .map(|wish| Stay {
+        .map(|wish| layout::Planting {
             from: index(wish.weeks.0),
             to: index(wish.weeks.1) + 1,
-            places: places(almanac, wish, &beds, &number),
+            options: places(almanac, wish, &beds, &number),
             fixed: wish.bed.is_some(),
         })
         .collect();
-    let ground = Ground {
+    let ground = LayoutProblem {
         beds: beds
             .iter()
             .filter_map(|bed| size_of(bed))
@@ -149,7 +149,7 @@ pub fn bed_plan(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Bed
                 to: index(last) + 1,
             })
             .collect(),
-        stays,
+        plantings: stays,
         split: true,
     };
     // Sizes and weeks were looked at above; what is odd all the same leaves the beds empty.
@@ -157,7 +157,7 @@ pub fn bed_plan(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Bed
     let week = |n: u32| first.plus(n as i32);
     let mut conflicts: Vec<Conflict> = wishes
         .iter()
-        .zip(&ground.stays)
+        .zip(&ground.plantings)
         .zip(&laid)
         .filter_map(|((wish, stay), laid)| conflict(wish, stay, laid, week))
         .collect();
@@ -171,11 +171,11 @@ pub fn bed_plan(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Bed
 
 fn conflict(
     wish: &Wish<'_>,
-    stay: &Stay,
-    laid: &Laid,
+    stay: &layout::Planting,
+    laid: &Placement,
     week: impl Fn(u32) -> IsoWeek,
 ) -> Option<Conflict> {
-    let no_bed = stay.places.is_empty();
+    let no_bed = stay.options.is_empty();
     let short = laid.short.or(no_bed.then_some((stay.from, stay.to)))?;
     let place = match (wish.bed, wish.space) {
         (Some(bed), _) => bed.name.clone(),
@@ -195,7 +195,7 @@ fn conflict(
 fn rows(
     beds: &[&Bed],
     wishes: &[Wish<'_>],
-    laid: &[Laid],
+    laid: &[Placement],
     span: (IsoWeek, IsoWeek),
 ) -> Vec<BedRow> {
     let mut rows: Vec<BedRow> = beds

@@ -6,7 +6,7 @@ use agronomy::iso_week::IsoWeek;
 use agronomy::quantity::{Metres, Spread};
 use agronomy::spacing::bed_metres_for;
 use chrono::NaiveDate;
-use planner::layout::Place;
+use planner::layout::BedOption;
 
 use crate::almanac::Almanac;
 use crate::forecast::{Line, Source, Supply, planting_window};
@@ -122,7 +122,7 @@ pub(super) fn places(
     wish: &Wish<'_>,
     beds: &[&Bed],
     number: &BTreeMap<&BedId, usize>,
-) -> Vec<Place> {
+) -> Vec<BedOption> {
     let would_do = |bed: &&Bed| match (wish.bed, wish.space) {
         (Some(given), _) => bed.id == given.id,
         (None, space) => bed.space.as_ref() == space.map(|space| &space.id),
@@ -138,7 +138,7 @@ pub(super) fn places(
                 }
             };
             let bed = *number.get(&bed.id)?;
-            (metres.is_finite() && metres > 0.0).then_some(Place { bed, metres })
+            (metres.is_finite() && metres > 0.0).then_some(BedOption { bed, metres })
         })
         .collect()
 }

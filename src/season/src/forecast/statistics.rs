@@ -1,7 +1,7 @@
 //! A sowing's counts as the statistics of germination, for those who want them.
 
 use agronomy::emergence::fit::{Estimate, Fit, fit};
-use agronomy::emergence::indices::{Middle, Record};
+use agronomy::emergence::indices::Record;
 use agronomy::proportion::wilson;
 use agronomy::quantity::Chance;
 use chrono::NaiveDate;
@@ -70,7 +70,7 @@ pub fn statistics(almanac: &Almanac<'_>, sowing: &Sowing, today: NaiveDate) -> V
                 Reason::measured(Say::new(key).with("n", Arg::Decimal(value, decimals)))
             }));
         };
-        plain("stat.t50_counted", record.half_day(Middle::Coolbear), 2);
+        plain("stat.t50_counted", record.half_day(), 2);
         plain("stat.mean_time", record.mean_time(), 2);
         plain("stat.speed", record.speed(), 2);
         plain("stat.synchrony", record.synchrony(), 2);

@@ -1,7 +1,7 @@
 //! A sowing's outlook: how many will stand, when to stop waiting, when to plant, when it blooms.
 
 use agronomy::bloom::StageKnown;
-use agronomy::emergence::{self, Outlook, Usual};
+use agronomy::emergence::{self, EmergenceFigures, Outlook};
 use agronomy::quantity::Spread;
 use chrono::NaiveDate;
 use culture::Crop;
@@ -112,7 +112,7 @@ pub struct TrayForecast {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Expected {
     /// How it usually comes up.
-    pub usual: Usual,
+    pub usual: EmergenceFigures,
     /// The chain behind it.
     pub why: Vec<Reason>,
 }
@@ -135,7 +135,7 @@ pub fn usual_for(almanac: &Almanac<'_>, crop: &Crop, sowing: &Sowing) -> Option<
     let moved = mean - cell(usual.germination);
     let mut why = germination.why;
     let pace = bench_pace(almanac.past_trays(crop.id().as_str()), sowing, &mut why);
-    let usual = Usual {
+    let usual = EmergenceFigures {
         first_day: usual.first_day * pace,
         half_day: usual.half_day * pace,
         most_day: usual.most_day * pace,

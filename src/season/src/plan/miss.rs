@@ -2,7 +2,7 @@
 
 use agronomy::iso_week::IsoWeek;
 use chrono::NaiveDate;
-use planner::lacks::{Full, Lack};
+use planner::shortages::{Bottleneck, Shortage};
 
 use super::brief::Brief;
 use super::rooms::Place;
@@ -65,16 +65,16 @@ pub(super) fn shortfall(
     almanac: &Almanac<'_>,
     brief: &Brief,
     wish: &Wish,
-    lack: &Lack,
+    shortage: &Shortage,
     stems: f64,
 ) -> Shortfall {
-    let weeks = (brief.week(lack.weeks.0), brief.week(lack.weeks.1));
-    let (why, latest_sowing, mends) = match lack.full.first() {
-        Some(full) => (full_say(almanac, brief, full), None, mends(lack)),
+    let weeks = (brief.week(shortage.weeks.0), brief.week(shortage.weeks.1));
+    let (why, latest_sowing, mends) = match shortage.bottlenecks.first() {
+        Some(full) => (full_say(almanac, brief, full), None, mends(shortage)),
         None => {
             // A sowing whose first or last stems fall into these weeks does not make them ones that can be served.
             let miss = miss(almanac, brief, wish, weeks);
-            let other = matches!(miss, Miss::Season) && lack.could;
+            let other = matches!(miss, Miss::Season) && shortage.could;
             let say = if other {
                 Say::new("short.dear")
             } else {
@@ -99,7 +99,7 @@ pub(super) fn shortfall(
 }
 
 /// "Shelf full in week 9 to week 12."
-fn full_say(almanac: &Almanac<'_>, brief: &Brief, full: &Full) -> Say {
+fn full_say(almanac: &Almanac<'_>, brief: &Brief, full: &Bottleneck) -> Say {
     let (from, to) = (brief.week(full.weeks.0), brief.week(full.weeks.1));
     Say::new("short.full")
         .with("place", place_name(almanac, brief, full.room))
@@ -107,13 +107,16 @@ fn full_say(almanac: &Almanac<'_>, brief: &Brief, full: &Full) -> Say {
         .with_some("to", (to != from).then_some(to))
 }
 
-fn mends(lack: &Lack) -> Vec<Full> {
-    let known = lack.full.iter().filter(|full| full.more.is_some());
+fn mends(shortage: &Shortage) -> Vec<Bottleneck> {
+    let known = shortage
+        .bottlenecks
+        .iter()
+        .filter(|full| full.more.is_some());
     known.copied().collect()
 }
 
 /// "About 3 more trays on the shelf would do."
-fn mend_say(almanac: &Almanac<'_>, brief: &Brief, full: &Full) -> Say {
+fn mend_say(almanac: &Almanac<'_>, brief: &Brief, full: &Bottleneck) -> Say {
     let more = full.more.unwrap_or(0.0);
     let place = place_name(almanac, brief, full.room);
     let trays = matches!(brief.places.get(full.room), Some(Place::Trays(_)));

@@ -3,7 +3,7 @@
 use agronomy::quantity::Metres;
 use agronomy::spacing::bed_metres_for;
 use planner::Answer;
-use planner::lacks::Lack;
+use planner::shortages::Shortage;
 
 use super::brief::Brief;
 use super::cells::{CellsFor, cells_at_most, cells_for};
@@ -52,9 +52,9 @@ impl Brief {
             (a.sow, &a.target, &a.variety, &a.space).cmp(&(b.sow, &b.target, &b.variety, &b.space))
         });
         let crowding = self.crowding(almanac, supply, &proposals);
-        let lacks = answer.lacks.iter();
-        let shortfalls = lacks
-            .filter_map(|lack| self.shortfall(almanac, lack))
+        let shortages = answer.shortages.iter();
+        let shortfalls = shortages
+            .filter_map(|shortage| self.shortfall(almanac, shortage))
             .collect();
         Plan {
             proposals,
@@ -209,15 +209,15 @@ impl Brief {
         best.map(|(wish, _)| wish)
     }
 
-    fn shortfall(&self, almanac: &Almanac<'_>, lack: &Lack) -> Option<Shortfall> {
-        let wish = self.wishes.get(lack.demand)?;
+    fn shortfall(&self, almanac: &Almanac<'_>, shortage: &Shortage) -> Option<Shortfall> {
+        let wish = self.wishes.get(shortage.demand)?;
         // As many as would be missing of those wanted, at the chance wanted.
-        let stems = lack.stems * wish.dependable();
-        let weeks = lack.weeks.1 - lack.weeks.0 + 1;
+        let stems = shortage.stems * wish.dependable();
+        let weeks = shortage.weeks.1 - shortage.weeks.0 + 1;
         if stems < SHORT_LET_PASS * f64::from(wish.stems) * weeks as f64 {
             return None;
         }
-        Some(miss::shortfall(almanac, self, wish, lack, stems))
+        Some(miss::shortfall(almanac, self, wish, shortage, stems))
     }
 }
 

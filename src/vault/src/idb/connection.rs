@@ -1,6 +1,6 @@
-//! A connection, and the ear on it.
+//! A connection and its close listener.
 
-use super::ladder::Step;
+use super::migrations::Migration;
 use super::{fault, open};
 use crate::error::{Fault, VaultError};
 use crate::notices::{Closing, Notices};
@@ -14,18 +14,19 @@ use wasm_bindgen_futures::spawn_local;
 pub(crate) struct Connection {
     pub(super) db: Database,
     lost: Rc<Cell<bool>>,
-    ear: AbortHandle,
+    listener: AbortHandle,
 }
 
 impl Connection {
-    /// Opens, and gives the connection up as soon as another tab needs the
-    /// database to itself: holding on would block that tab for good.
+    /// Opens the database. The connection is released as soon as another tab
+    /// needs the database exclusively: holding it would block that tab
+    /// indefinitely.
     pub(crate) async fn open(
         name: &str,
-        ladder: &'static [Step],
+        migrations: &'static [Migration],
         notices: Rc<Notices>,
     ) -> Result<Self, VaultError> {
-        let db = open::open(name, ladder).await?;
+        let db = open::open(name, migrations).await?;
         let mut changes = db
             .version_changes()
             .map_err(|error| match fault::of_use(error) {
@@ -34,11 +35,11 @@ impl Connection {
             })?;
         let lost = Rc::new(Cell::new(false));
         let (handle, gone) = (db.clone(), Rc::clone(&lost));
-        let (listening, ear) = abortable(async move {
+        let (listening, listener) = abortable(async move {
             match changes.recv().await {
                 Some(event) => {
                     handle.close();
-                    notices.tell(if event.new_version().is_some() {
+                    notices.notify(if event.new_version().is_some() {
                         Closing::Upgrading
                     } else {
                         Closing::Deleted
@@ -48,13 +49,13 @@ impl Connection {
             }
         });
         spawn_local(async move {
-            // The only error is that the connection was dropped.
+            // The only possible error is that the connection was dropped.
             let _dropped = listening.await;
         });
-        Ok(Self { db, lost, ear })
+        Ok(Self { db, lost, listener })
     }
 
-    /// Whether the browser closed it of its own accord.
+    /// Whether the browser closed the connection by itself.
     pub(crate) fn is_lost(&self) -> bool {
         self.lost.get()
     }
@@ -62,7 +63,7 @@ impl Connection {
 
 impl Drop for Connection {
     fn drop(&mut self) {
-        self.ear.abort();
+        self.listener.abort();
         self.db.clone().close();
     }
 }

@@ -1,15 +1,15 @@
-//! From the library's errors to ours.
+//! Converts the library's errors to ours.
 
 use crate::error::{Fault, VaultError, When, classify};
 use indexed_db_futures::error::{Error, OpenDbError};
 use web_sys::DomException as Raw;
 
-/// An error while opening.
+/// Converts an error raised while opening.
 pub(crate) fn of_open(error: OpenDbError) -> VaultError {
     match error {
         OpenDbError::UnsupportedEnvironment | OpenDbError::NullFactory => VaultError::Unavailable,
-        // The library says this of every exception that `open` throws at
-        // once; our version is never 0, so it was the browser's refusal.
+        // The library reports this for every exception that `open` throws
+        // immediately; our version is never 0, so the browser refused.
         OpenDbError::VersionZero => VaultError::Refused,
         OpenDbError::Base(error) => match of(When::Open, error) {
             Fault::Is(error) => error,
@@ -18,12 +18,12 @@ pub(crate) fn of_open(error: OpenDbError) -> VaultError {
     }
 }
 
-/// An error while in use.
+/// Converts an error raised while in use.
 pub(crate) fn of_use(error: Error) -> Fault {
     of(When::Use, error)
 }
 
-/// An exception of a transaction.
+/// Converts an exception of a transaction.
 pub(crate) fn of_exception(exception: &Raw) -> Fault {
     classify(When::Use, &exception.name(), &exception.message())
 }
@@ -34,7 +34,7 @@ fn of(when: When, error: Error) -> Fault {
             let raw = Raw::from(exception);
             classify(when, &raw.name(), &raw.message())
         }
-        // The transaction or its channel ended without saying why.
+        // The transaction or its channel ended without giving a reason.
         Error::MissingData(_) if when == When::Use => Fault::Lost,
         other => Fault::Is(VaultError::Other(other.to_string())),
     }

@@ -1,7 +1,7 @@
 //! The device record.
 
 use super::connection::Connection;
-use super::ladder::META;
+use super::migrations::META;
 use super::scope;
 use crate::device::Device;
 use crate::error::Fault;
@@ -9,7 +9,7 @@ use indexed_db_futures::BuildPrimitive;
 use indexed_db_futures::object_store::ObjectStore;
 use indexed_db_futures::prelude::QuerySource;
 
-/// Key of the device record in the store of such records.
+/// Key of the device record in its object store.
 const DEVICE: &str = "device";
 
 impl Connection {
@@ -19,16 +19,16 @@ impl Connection {
         kept(&store).await
     }
 
-    /// Reads and writes in one transaction: of two tabs that come at once the
-    /// browser lets one wait, and it then finds the id of the other.
+    /// Reads and writes in one transaction: if two tabs do so at once, the
+    /// browser makes one of them wait, which then finds the id of the other.
     pub(crate) async fn set_device(&self, offered: &Device) -> Result<Device, Fault> {
         let transaction = scope::writing(&self.db, META)?;
         let store = transaction.object_store(META)?;
-        let stands = offered.beside(kept(&store).await?);
-        put(&store, &stands)?;
+        let merged = offered.merged_with(kept(&store).await?);
+        put(&store, &merged)?;
         drop(store);
         scope::commit(transaction).await?;
-        Ok(stands)
+        Ok(merged)
     }
 
     pub(crate) async fn replace_device(&self, device: &Device) -> Result<(), Fault> {

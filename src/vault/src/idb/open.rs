@@ -1,7 +1,7 @@
-//! Opening and deleting a database without ever hanging.
+//! Opening and deleting a database without blocking indefinitely.
 
 use super::fault;
-use super::ladder::{Step, steps_from, top};
+use super::migrations::{Migration, pending, top};
 use crate::error::{Fault, VaultError};
 use futures_util::future::{Either, select};
 use gloo_timers::future::TimeoutFuture;
@@ -11,14 +11,14 @@ use std::cell::Cell;
 use std::rc::Rc;
 use wasm_bindgen_futures::spawn_local;
 
-/// Longest wait for another tab to let go of an old version, and for the
-/// browser to answer at all, in milliseconds.
+/// Maximum time to wait for another tab to release an old version, and for the
+/// browser to respond at all, in milliseconds.
 pub const OPEN_WAIT_MS: u32 = 5_000;
 
-/// Longest wait for an upgrade that has begun, in milliseconds.
+/// Maximum time to wait for an upgrade that has begun, in milliseconds.
 const UPGRADE_WAIT_MS: u32 = 60_000;
 
-/// How far an opening has come.
+/// Progress of opening a database.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Stage {
     Asked,
@@ -26,21 +26,24 @@ enum Stage {
     Upgrading,
 }
 
-/// Opens the database `name` and climbs `ladder` from where it stands.
-pub(super) async fn open(name: &str, ladder: &'static [Step]) -> Result<Database, VaultError> {
+/// Opens the database `name` and applies the `migrations` it still needs.
+pub(super) async fn open(
+    name: &str,
+    migrations: &'static [Migration],
+) -> Result<Database, VaultError> {
     let stage = Rc::new(Cell::new(Stage::Asked));
     let (blocked, upgrading) = (Rc::clone(&stage), Rc::clone(&stage));
     let request = Database::open(name)
-        .with_version(top(ladder))
+        .with_version(top(migrations))
         .with_on_blocked(move |_| {
             blocked.set(Stage::Blocked);
             Ok(())
         })
         .with_on_upgrade_needed(move |event, db: Database| {
             upgrading.set(Stage::Upgrading);
-            // Versions are whole numbers below 2^53, and ours below 2^32.
+            // Versions are integers below 2^53, and ours below 2^32.
             let from = event.old_version() as u32;
-            steps_from(ladder, from).try_for_each(|step| (step.climb)(&db))
+            pending(migrations, from).try_for_each(|step| (step.migrate)(&db))
         })
         .build()
         .map_err(fault::of_open)?;
@@ -56,7 +59,8 @@ pub(super) async fn open(name: &str, ladder: &'static [Step]) -> Result<Database
                     request = late;
                     continue;
                 }
-                // A connection that comes after all must not block others.
+                // A connection that opens after the timeout must not block
+                // others.
                 spawn_local(async move {
                     if let Ok(db) = late.await {
                         db.close();
@@ -71,7 +75,7 @@ pub(super) async fn open(name: &str, ladder: &'static [Step]) -> Result<Database
     }
 }
 
-/// Deletes the database `name`; one that is not there is no error.
+/// Deletes the database `name`; a missing database is not an error.
 pub(crate) async fn delete(name: &str) -> Result<(), VaultError> {
     let request = Database::delete_by_name(name).map_err(fault::of_open)?;
     match select(request, TimeoutFuture::new(OPEN_WAIT_MS)).await {

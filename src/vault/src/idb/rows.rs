@@ -1,11 +1,11 @@
 //! Reading and appending rows.
 
 use super::connection::Connection;
-use super::ladder::ENTRIES;
+use super::migrations::ENTRIES;
 use super::scope;
 use crate::error::Fault;
+use crate::merge::{Appended, merge};
 use crate::row::Row;
-use crate::settle::{Appended, settle};
 use indexed_db_futures::BuildPrimitive;
 use indexed_db_futures::object_store::ObjectStore;
 use indexed_db_futures::prelude::QuerySource;
@@ -13,12 +13,12 @@ use std::collections::{HashMap, HashSet};
 use std::ops::RangeInclusive;
 use wasm_bindgen::JsValue;
 
-/// Up to this many ids are asked for one by one; above, the keys or texts of
-/// their whole range in one request are quicker.
+/// Up to this many ids are requested one by one; for more, requesting the keys
+/// or texts of their whole range at once is faster.
 const SINGLE_GETS_MAX: usize = 256;
 
 impl Connection {
-    /// All rows in order of their ids, in two requests whatever their number.
+    /// All rows ordered by id, always in two requests.
     pub(crate) async fn read_all(&self) -> Result<Vec<Row>, Fault> {
         let transaction = scope::reading(&self.db, ENTRIES)?;
         let store = transaction.object_store(ENTRIES)?;
@@ -35,7 +35,7 @@ impl Connection {
         Ok(rows)
     }
 
-    /// Those rows of `ids` that are stored, in the order of `ids`.
+    /// The stored rows among `ids`, in the order of `ids`.
     pub(crate) async fn read(&self, ids: &[String]) -> Result<Vec<Row>, Fault> {
         let transaction = scope::reading(&self.db, ENTRIES)?;
         let store = transaction.object_store(ENTRIES)?;
@@ -43,13 +43,13 @@ impl Connection {
     }
 
     /// Appends in one strict transaction. Only reads are awaited before the
-    /// commit, so that no browser keeps half of a batch that fails.
+    /// commit, so that no browser stores part of a batch that fails.
     pub(crate) async fn append(&self, batch: &[Row]) -> Result<Appended, Fault> {
         let transaction = scope::writing(&self.db, ENTRIES)?;
         let store = transaction.object_store(ENTRIES)?;
         let kept = kept_of(&store, batch).await?;
-        let settled = settle(batch, &kept)?;
-        for row in &settled.fresh {
+        let merged = merge(batch, &kept)?;
+        for row in &merged.fresh {
             store
                 .add(row.json.as_str())
                 .with_key(row.id.as_str())
@@ -58,11 +58,11 @@ impl Connection {
         }
         drop(store);
         scope::commit(transaction).await?;
-        Ok(settled.appended())
+        Ok(merged.appended())
     }
 }
 
-/// The stored texts of those ids of the batch that are stored.
+/// The stored texts of the ids of the batch that are already stored.
 async fn kept_of(store: &ObjectStore<'_>, batch: &[Row]) -> Result<HashMap<String, String>, Fault> {
     let ids: HashSet<&str> = batch.iter().map(|row| row.id.as_str()).collect();
     if ids.len() <= SINGLE_GETS_MAX {
@@ -102,8 +102,8 @@ async fn kept_of(store: &ObjectStore<'_>, batch: &[Row]) -> Result<HashMap<Strin
     Ok(kept)
 }
 
-/// From the lowest to the highest id as IndexedDB orders them: by UTF-16 code
-/// units, which is not the order of Rust's strings.
+/// From the lowest to the highest id in IndexedDB's order, which is by UTF-16
+/// code units and differs from the order of Rust's strings.
 fn key_range(ids: &HashSet<&str>) -> Option<RangeInclusive<String>> {
     let order = |a: &&&str, b: &&&str| a.encode_utf16().cmp(b.encode_utf16());
     let low = ids.iter().min_by(order)?;
@@ -111,7 +111,7 @@ fn key_range(ids: &HashSet<&str>) -> Option<RangeInclusive<String>> {
     Some((*low).to_owned()..=(*high).to_owned())
 }
 
-/// One request an id, all sent before the first is awaited.
+/// One request per id, all sent before the first is awaited.
 async fn get_each<'a>(
     store: &ObjectStore<'_>,
     ids: impl IntoIterator<Item = &'a str>,
@@ -136,8 +136,8 @@ fn by_id(rows: Vec<Row>) -> HashMap<String, String> {
     rows.into_iter().map(|row| (row.id, row.json)).collect()
 }
 
-/// A stored text. What is not text was put there by another hand: it comes
-/// back as JSON, so that the reader above names it instead of losing it.
+/// A stored text. A value that is not text was not written by this app: it is
+/// returned as JSON, so that the caller can report it instead of losing it.
 fn text_of(value: &JsValue) -> String {
     value.as_string().unwrap_or_else(|| {
         js_sys::JSON::stringify(value)

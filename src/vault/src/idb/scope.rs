@@ -1,4 +1,5 @@
-//! Transactions: begun with the right durability, ended with the true reason.
+//! Transactions: started with the right durability, finished with the actual
+//! reason of a failure.
 
 use super::fault;
 use crate::error::Fault;
@@ -10,13 +11,13 @@ use indexed_db_futures::transaction::{
 };
 use web_sys::IdbTransaction;
 
-/// Begins a transaction for reading one store.
+/// Starts a transaction for reading one store.
 pub(super) fn reading<'a>(db: &'a Database, store: &str) -> Result<Transaction<'a>, Fault> {
     Ok(db.transaction(store).build()?)
 }
 
-/// Begins a transaction for writing one store, complete only when it is on
-/// the disk: several browsers are content with less unless asked.
+/// Starts a transaction for writing one store that completes only when it is on
+/// the disk: several browsers guarantee less by default.
 pub(super) fn writing<'a>(db: &'a Database, store: &str) -> Result<Transaction<'a>, Fault> {
     let strict = TransactionOptions::new().with_durability(TransactionDurability::Strict);
     Ok(db
@@ -26,8 +27,8 @@ pub(super) fn writing<'a>(db: &'a Database, store: &str) -> Result<Transaction<'
         .build()?)
 }
 
-/// Commits, and resolves after the complete event. The reason of a failure is
-/// the transaction's own where it names one.
+/// Commits, and resolves after the complete event. A failure is reported with
+/// the transaction's own reason if it has one.
 pub(super) async fn commit(transaction: Transaction<'_>) -> Result<(), Fault> {
     let raw = raw(&transaction);
     match transaction.commit().await {
@@ -39,8 +40,8 @@ pub(super) async fn commit(transaction: Transaction<'_>) -> Result<(), Fault> {
     }
 }
 
-/// The browser's own object: the library hides the error of a transaction
-/// that it has committed.
+/// The browser's own object, because the library hides the error of a
+/// transaction that it has committed.
 fn raw(transaction: &Transaction<'_>) -> IdbTransaction {
     let sys: &IdbTransaction = transaction.as_sys();
     sys.clone()

@@ -1,4 +1,4 @@
-//! One bed's book: what a grower would record of it, and what the app then says.
+//! One bed's records: what a grower would enter, and the app's answers.
 
 use chrono::NaiveDate;
 use culture::{Crop, Reference};
@@ -9,12 +9,12 @@ use season::ids::*;
 use season::month_day::MonthDay;
 use season::{Log, Season};
 
-/// Noon of the day on which everything is recorded; only the dates within the facts count.
+/// Noon of the day on which everything is entered; only the dates within the facts matter.
 const RECORDED_MS: u64 = 1_800_000_000_000;
-/// Plants of a bed.
+/// Number of plants of a bed.
 pub const PLANTS: u32 = 80;
 
-/// One bed's book.
+/// One bed's records.
 pub struct Bed<'a> {
     log: Log,
     device: DeviceId,
@@ -24,10 +24,10 @@ pub struct Bed<'a> {
 }
 
 impl<'a> Bed<'a> {
-    /// A bed outdoors, sown on a day, where frost comes late.
+    /// An outdoor bed, sown on a given day, at a place with late frost.
     ///
     /// # Panics
-    /// If an id or an entry can't be made.
+    /// If an id or an entry cannot be created.
     pub fn new(reference: &'a Reference, crop: &Crop, planted: NaiveDate) -> Self {
         let mut bed = Self {
             log: Log::new(),
@@ -107,7 +107,7 @@ impl<'a> Bed<'a> {
     /// Records a fact.
     ///
     /// # Panics
-    /// If an entry can't be made.
+    /// If an entry cannot be created.
     pub fn record(&mut self, fact: impl Into<Fact>) -> EntryId {
         let random = self.log.len() as u128;
         let entry = self
@@ -119,7 +119,7 @@ impl<'a> Bed<'a> {
         id
     }
 
-    /// What the app says of it on a day.
+    /// The app's forecast on a given day.
     ///
     /// # Panics
     /// If nothing was planted.

@@ -1,9 +1,10 @@
-//! What simulated plantings give, how they are cut, and what is forecast of it.
+//! Yield of simulated plantings, how they are cut, and its forecast.
 //!
-//! Stems of a plant, the share that sells and the days of a flush are drawn from the crop's ranges, the interval of flushes
-//! within 15 % of the usual. Stems open at the rate of a rise, a plateau and a tail; the bed is cut every two to four days, and
-//! of what is open anything from half to all is taken, the rest the next time (from memory of practice). Two growers in three
-//! note their culls. The place is so mild that frost ends none of them.
+//! Stems per plant, the marketable share and the days of a flush are drawn from the crop's ranges, the
+//! interval of flushes within 15 % of the usual one. Stems open at the rate of a rise, a plateau and a tail;
+//! the bed is cut every two to four days, and between half and all of the open stems are taken, the rest the
+//! next time (from memory of practice). Two growers in three record their culls. The climate is so mild that
+//! frost ends none of the plantings.
 
 use chrono::NaiveDate;
 use culture::{Crop, Reference};
@@ -16,10 +17,10 @@ use super::bed::{Bed, PLANTS};
 use super::{Draw, Held, later, normal, share_of_typical};
 use crate::TRAYS;
 
-/// The least share of what is open that is cut.
+/// The minimum share of the open stems that is cut.
 const LEAST_TAKEN: f64 = 0.5;
 
-/// Intervals of all saleable stems by when they are asked for.
+/// Intervals of all marketable stems by the time of the forecast.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Stems {
     /// At planting.
@@ -31,7 +32,7 @@ pub struct Stems {
 }
 
 impl Stems {
-    /// Together with others.
+    /// The sum with others.
     #[must_use]
     pub fn plus(self, other: Self) -> Self {
         Self {
@@ -42,10 +43,10 @@ impl Stems {
     }
 }
 
-/// The intervals over all plantings of a crop, of one of the draws ([`super::Draw`]).
+/// The intervals over all plantings of a crop, for one of the draws ([`super::Draw`]).
 ///
 /// # Panics
-/// If the reference lacks a figure of it.
+/// If the reference lacks one of its figures.
 pub fn of_crop(reference: &Reference, number: u64, crop: &Crop, draw: Draw) -> Stems {
     let mut found = Stems::default();
     for planting in 0..TRAYS {
@@ -56,11 +57,11 @@ pub fn of_crop(reference: &Reference, number: u64, crop: &Crop, draw: Draw) -> S
     found
 }
 
-/// How much a few days' weather hastens or holds a flush: a standard deviation of the logarithm. From memory of practice: it opens
-/// a sixth more in a hot one.
+/// How much a few days' weather speeds up or delays a flush: a standard deviation of the logarithm. From
+/// memory of practice: it opens a sixth faster in a hot spell.
 const SPELLS: f64 = 0.16;
 
-/// A cut: the day after planting, saleable stems, culls.
+/// A cut: the day after planting, marketable stems, culls.
 type Cut = (NaiveDate, u32, u32);
 
 fn one(reference: &Reference, crop: &Crop, rng: &mut Xoshiro256PlusPlus, found: &mut Stems) {
@@ -70,8 +71,8 @@ fn one(reference: &Reference, crop: &Crop, rng: &mut Xoshiro256PlusPlus, found: 
     let cuts = drawn_cuts(crop, planted, rng);
     let truth: u32 = cuts.iter().map(|(_, stems, _)| stems).sum();
     let mut bed = Bed::new(reference, crop, planted);
-    let add = |held: &mut Held, told: &BedForecast| {
-        let total = told.total;
+    let add = |held: &mut Held, forecast: &BedForecast| {
+        let total = forecast.total;
         let width = (total.p90 - total.p10) / total.p50.max(1.0);
         held.add(
             total.p10.round(),
@@ -94,7 +95,7 @@ fn one(reference: &Reference, crop: &Crop, rng: &mut Xoshiro256PlusPlus, found: 
         });
         cut += stems;
         if let Some((thirds, held)) = next.take_if(|(thirds, _)| 3 * cut >= *thirds * truth) {
-            // A flush that is cut out at once leaves nothing to ask.
+            // Nothing to forecast for a flush that is cut completely at once.
             if cut < truth {
                 add(held, &bed.asked(date));
             }
@@ -114,7 +115,7 @@ fn drawn_cuts(crop: &Crop, planted: NaiveDate, rng: &mut Xoshiro256PlusPlus) -> 
     let flushes = crop.typical("flushes").unwrap_or(1.0);
     let interval =
         crop.typical("flush_interval_days").unwrap_or(window) * (0.15 * normal(rng)).exp();
-    // What is open by a day after bloom: each later flush six tenths of the one before.
+    // Open stems by a day after bloom: each later flush has six tenths of the one before.
     let open = |day: f64| {
         let (mut sum, mut whole, mut size, mut left, mut start) = (0.0, 0.0, 1.0, flushes, 0.0);
         while left > 1e-9 {
@@ -131,7 +132,8 @@ fn drawn_cuts(crop: &Crop, planted: NaiveDate, rng: &mut Xoshiro256PlusPlus) -> 
     let bloom = later(planted, 100);
     let mut cuts = Vec::new();
     let (mut day, mut gone) = (rng.random_range(0..3), 0.0);
-    // Days as the flush counts them: a warm spell between two cuts opens more than as many usual days.
+    // Days as counted by the flush: a warm spell between two cuts opens more than the same number of average
+    // days.
     let mut counted = day as f64;
     loop {
         let last = counted > end;
@@ -142,7 +144,8 @@ fn drawn_cuts(crop: &Crop, planted: NaiveDate, rng: &mut Xoshiro256PlusPlus) -> 
         };
         let stems = ((size * open(counted) - gone) * taken).round();
         if stems >= 1.0 {
-            // Stems of a cut sell or do not together, in part: the share strays by a tenth from cut to cut.
+            // The stems of a cut are partly correlated in whether they sell: the share varies by a tenth from
+            // cut to cut.
             let share = (sells * (1.0 + 0.1 * normal(rng))).clamp(0.0, 1.0);
             let sold = (stems * share).round();
             cuts.push((later(bloom, day), sold as u32, (stems - sold) as u32));
@@ -157,8 +160,8 @@ fn drawn_cuts(crop: &Crop, planted: NaiveDate, rng: &mut Xoshiro256PlusPlus) -> 
     }
 }
 
-/// Share of a flush that is open by a part of its window: a rise to 0.15, a plateau to 0.7, a tail to 1.2, by adding up small
-/// steps.
+/// Share of a flush that is open by a fraction of its window: a rise to 0.15, a plateau to 0.7, a tail to
+/// 1.2, summed in small steps.
 fn opened(part: f64) -> f64 {
     const STEPS: i32 = 240;
     let rate = |at: f64| match at {
@@ -171,6 +174,6 @@ fn opened(part: f64) -> f64 {
     let sum: f64 = (0..STEPS)
         .map(|n| rate((f64::from(n) + 0.5) * step) * step)
         .sum();
-    // The whole is 0.075 + 0.55 + 0.25.
+    // The total is 0.075 + 0.55 + 0.25.
     sum / 0.875
 }

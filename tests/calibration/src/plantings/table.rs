@@ -3,31 +3,31 @@
 use std::fmt::Write as _;
 
 use super::cutting::Stems;
-use super::way::Bloom;
+use super::development::Bloom;
 use crate::TRAYS;
 use crate::table::ByCrop;
 
-/// What the tables are.
+/// The introduction to the tables.
 pub fn preface() -> String {
     format!(
-        "# What simulated plantings say\n\n\
-         Made by `cargo test -p calibration-checks` with `WRITE_RESULTS=1` set; without it the test holds this file to what it\n\
-         finds. {TRAYS} plantings of each crop, by fixed seeds, drawn from the ranges of the crop reference at three places. How the\n\
-         truth is drawn stands in `src/plantings`. Each figure says how many plantings in 100 lie in the interval that is told as\n\
-         80 in 100, ends included; whole days make it hold a little more than it says. By chance alone 2,000 plantings would give\n\
+        "# Results of simulated plantings\n\n\
+         Written by `cargo test -p calibration-checks` with `WRITE_RESULTS=1` set; otherwise the test compares this file with its\n\
+         results. {TRAYS} plantings of each crop, with fixed seeds, drawn from the ranges of the crop reference at three places. The\n\
+         truth is drawn in `src/plantings`. Each figure is the percentage of plantings within the 80 % interval,\n\
+         ends included; rounding to whole days makes it slightly higher than nominal. By chance alone 2,000 plantings would give\n\
          80 with a standard error of 0.9, and 200 of one crop with one of 2.8.\n\n\
-         Over all crops 76 to 84 are asked for, in years of another climate too, and in usual years 68 to 92 of each crop.\n\n\
-         How the figures came about: the seasons of the simulation stray by 1.2 C and the model reckons with 1.15; the evenness of cuts and\n\
-         how long a warm or cold spell is believed were set by these tables, so they check the working, not those figures. Bud and colour\n\
-         are drawn from the very bands that are forecast. Tables \"of another draw\" are of plantings that no figure was set by.\n"
+         Over all crops 76 to 84 are required, also in years of another climate, and in usual years 68 to 92 for each crop.\n\n\
+         Where the figures come from: the seasons of the simulation deviate by 1.2 C and the model assumes 1.15; the evenness of cuts and\n\
+         the persistence of a warm or cold spell were set by these tables, so they check the method, not those figures. Bud and colour\n\
+         are drawn from the same bands as the forecast. Tables \"of another draw\" are of plantings not used to set any figure.\n"
     )
 }
 
-/// How often the interval of first bloom holds the truth.
+/// Coverage of the interval of first bloom.
 pub fn of_bloom(title: &str, found: &ByCrop<Bloom>) -> String {
     let mut out = format!(
         "\n## First bloom: {title}\n\n\
-         | crop | at planting | before it | days wide | three weeks on | before it | days wide | bud | colour |\n\
+         | crop | at planting | before it | days wide | three weeks later | before it | days wide | bud | colour |\n\
          |---|--:|--:|--:|--:|--:|--:|--:|--:|\n"
     );
     let all = ("all".to_owned(), all_bloom(found));
@@ -38,9 +38,9 @@ pub fn of_bloom(title: &str, found: &ByCrop<Bloom>) -> String {
             of.planted.per_100(),
             of.planted.below_per_100(),
             of.planted.mean_width(),
-            of.noted.per_100(),
-            of.noted.below_per_100(),
-            of.noted.mean_width(),
+            of.recorded.per_100(),
+            of.recorded.below_per_100(),
+            of.recorded.mean_width(),
             of.bud.per_100(),
             of.colour.per_100(),
         );
@@ -55,10 +55,10 @@ pub fn all_bloom(found: &ByCrop<Bloom>) -> Bloom {
         .fold(Bloom::default(), |sum, (_, of)| sum.plus(*of))
 }
 
-/// How often the interval of all saleable stems holds the truth.
+/// Coverage of the interval of all marketable stems.
 pub fn of_stems(title: &str, found: &ByCrop<Stems>) -> String {
-    let mut out = format!("\n## Saleable stems of the season{title}\n\n");
-    out += "Widths are parts of the middle.\n\n\
+    let mut out = format!("\n## Marketable stems of the season{title}\n\n");
+    out += "Widths are fractions of the median.\n\n\
          | crop | at planting | below it | wide | a third cut | below it | wide | two thirds cut | below it | wide |\n\
          |---|--:|--:|--:|--:|--:|--:|--:|--:|--:|\n";
     let all = ("all".to_owned(), all_stems(found));

@@ -1,8 +1,9 @@
 //! A season's weather at one of three places.
 //!
-//! Normals of the places are rounded, from memory: an inland valley at 44 N, a lowland near the sea at 53 N, a mountain basin at
-//! 42 N. A season's mean strays from the normals by 1.2 degrees and its days by three more, each like the day before by 0.7
-//! (from memory of climate statistics, no source); a day's span between minimum and maximum strays by two.
+//! Normals of the places are rounded, from memory: an inland valley at 44 N, a lowland near the sea at 53 N,
+//! a mountain basin at 42 N. A season's mean deviates from the normals by 1.2 degrees and its days by three
+//! more, with a day-to-day autocorrelation of 0.7 (from memory of climate statistics, no source); half a
+//! day's range between minimum and maximum deviates by two.
 
 use agronomy::climate::{Climate, Cover, FrostDates, Normals};
 use agronomy::quantity::{Celsius, Latitude};
@@ -11,19 +12,19 @@ use rand_xoshiro::Xoshiro256PlusPlus;
 
 use super::{later, normal};
 
-/// Deviation of a season's mean, of a day's about it, and how much one day is like the one before.
+/// Standard deviation of a season's mean, of a day about it, and the autocorrelation of days.
 const SEASON: f64 = 1.2;
 const DAY: f64 = 3.0;
 const LIKE: f64 = 0.7;
-/// Deviation of half a day's span.
+/// Standard deviation of half a day's range.
 const SPAN: f64 = 1.0;
 
 /// Latitude, minima and maxima by month.
 type Place = (f64, [f64; 12], [f64; 12]);
 
-/// Days before planting from which temperatures are noted, where they are.
+/// Days before planting from which temperatures are recorded, where they are.
 pub const NOTED_BEFORE: i64 = 84;
-/// Days of weather that are drawn from then on.
+/// Days of weather drawn from then on.
 const DAYS: i64 = 420;
 
 const PLACES: [Place; 3] = [
@@ -50,13 +51,13 @@ const PLACES: [Place; 3] = [
     ),
 ];
 
-/// How many places there are.
+/// Number of places.
 pub const PLACES_OF: usize = PLACES.len();
 
 /// The usual climate of a place.
 ///
 /// # Panics
-/// If the place is none.
+/// If there is no such place.
 pub fn usual(place: usize) -> Climate {
     let (latitude, tmin, tmax) = PLACES[place];
     let frost = FrostDates {
@@ -69,12 +70,12 @@ pub fn usual(place: usize) -> Climate {
     Climate::new(Latitude::new(latitude).expect("a latitude"), normals, frost).expect("a climate")
 }
 
-/// Days of one season as they came, the first of them [`NOTED_BEFORE`] days before planting.
+/// Actual days of one season, starting [`NOTED_BEFORE`] days before planting.
 #[derive(Debug, Clone)]
 pub struct Weather(Vec<(NaiveDate, Celsius, Celsius)>);
 
 impl Weather {
-    /// Drawn around the normals of a place, moved by so many degrees.
+    /// Drawn around the normals of a place, shifted by a number of degrees.
     pub fn drawn(
         climate: &Climate,
         planted: NaiveDate,
@@ -94,10 +95,10 @@ impl Weather {
         Self(days.collect())
     }
 
-    /// The climate with the days before a date noted, as a grower with a thermometer outdoors would.
+    /// The climate with the days before a date recorded, as a grower with an outdoor thermometer would.
     ///
     /// # Panics
-    /// If a day can't be.
+    /// If a day is invalid.
     pub fn noted_before(&self, usual: &Climate, date: NaiveDate) -> Climate {
         let days = self.0.iter().take_while(|(day, ..)| *day < date);
         days.fold(usual.clone(), |climate, (day, min, max)| {
@@ -107,7 +108,7 @@ impl Weather {
         })
     }
 
-    /// The climate with every day as it came.
+    /// The climate with every actual day.
     pub fn all(&self, usual: &Climate) -> Climate {
         self.noted_before(usual, NaiveDate::MAX)
     }

@@ -1,14 +1,14 @@
-//! The vault laid open to a test page. Rows cross as JSON, `[[id, json], ..]`;
+//! Exposes the vault to a test page. Rows are passed as JSON, `[[id, json], ..]`;
 //! an error is thrown as the text of its `Debug` form.
 
 use std::cell::RefCell;
 use std::rc::Rc;
 use vault::prefs::{Prefs, Theme, Units};
 use vault::tabs::Tabs;
-use vault::{Book, Device, Row, TALLER, Vault, VaultError, durability};
+use vault::{Book, Device, NEWER_MIGRATIONS, Row, Vault, VaultError, durability};
 use wasm_bindgen::prelude::wasm_bindgen;
 
-// Starting the module is all; the page calls what is exported below.
+// Nothing to do at start: the page calls the exported functions below.
 fn main() {}
 
 /// An open vault.
@@ -25,10 +25,10 @@ impl Probe {
         Vault::open(book_of(&book)).await.map(probe).map_err(thrown)
     }
 
-    /// Opens a database of any name with the longer ladder.
-    #[wasm_bindgen(js_name = openTaller)]
-    pub async fn open_taller(name: String) -> Result<Probe, String> {
-        Vault::open_trial(&name, TALLER)
+    /// Opens a database of any name with one more migration.
+    #[wasm_bindgen(js_name = openNewer)]
+    pub async fn open_newer(name: String) -> Result<Probe, String> {
+        Vault::open_trial(&name, NEWER_MIGRATIONS)
             .await
             .map(probe)
             .map_err(thrown)
@@ -40,17 +40,17 @@ impl Probe {
         probe(Vault::in_memory())
     }
 
-    /// Whether it keeps.
+    /// Whether it stores permanently.
     pub fn keeps(&self) -> bool {
         self.vault.keeps()
     }
 
-    /// What the vault told about its closing.
+    /// Why the vault was closed.
     pub fn closings(&self) -> Vec<String> {
         self.closings.borrow().clone()
     }
 
-    /// Appends; gives `[added, already]`.
+    /// Appends; returns `[added, already]`.
     pub async fn append(&self, rows: String) -> Result<Vec<u32>, String> {
         let rows = rows_of(&rows)?;
         let done = self.vault.append(&rows).await.map_err(thrown)?;
@@ -64,7 +64,7 @@ impl Probe {
         Ok(text_of(&self.vault.read_all().await.map_err(thrown)?))
     }
 
-    /// Reads all rows and gives their number and their bytes only.
+    /// Reads all rows and returns only their number and their bytes.
     pub async fn tally(&self) -> Result<Vec<f64>, String> {
         let rows = self.vault.read_all().await.map_err(thrown)?;
         let bytes: usize = rows.iter().map(|r| r.id.len() + r.json.len()).sum();
@@ -82,12 +82,12 @@ impl Probe {
         Ok(device.map(|d| vec![d.id, d.name]).unwrap_or_default())
     }
 
-    /// Offers a device; gives what stands.
+    /// Offers a device; returns the stored one.
     #[wasm_bindgen(js_name = setDevice)]
     pub async fn set_device(&self, id: String, name: String) -> Result<Vec<String>, String> {
         let offered = Device { id, name };
-        let stands = self.vault.set_device(&offered).await.map_err(thrown)?;
-        Ok(vec![stands.id, stands.name])
+        let merged = self.vault.set_device(&offered).await.map_err(thrown)?;
+        Ok(vec![merged.id, merged.name])
     }
 
     /// Replaces the device.
@@ -104,11 +104,11 @@ pub async fn forget_demo() -> Result<(), String> {
     Vault::forget_demo().await.map_err(thrown)
 }
 
-/// A book's channel, and what it heard.
+/// A book's channel and the ids it received.
 #[wasm_bindgen]
 pub struct Channel {
     tabs: Tabs,
-    heard: Rc<RefCell<Vec<String>>>,
+    received: Rc<RefCell<Vec<String>>>,
 }
 
 #[wasm_bindgen]
@@ -116,36 +116,36 @@ impl Channel {
     /// Joins and listens.
     pub fn join(book: String) -> Channel {
         let tabs = Tabs::join(book_of(&book));
-        let heard = Rc::new(RefCell::new(Vec::new()));
-        let ear = Rc::clone(&heard);
-        tabs.listen(move |ids| ear.borrow_mut().extend(ids));
-        Channel { tabs, heard }
+        let received = Rc::new(RefCell::new(Vec::new()));
+        let sink = Rc::clone(&received);
+        tabs.listen(move |ids| sink.borrow_mut().extend(ids));
+        Channel { tabs, received }
     }
 
-    /// Tells the other tabs.
+    /// Notifies the other tabs.
     pub fn announce(&self, ids: Vec<String>) {
         self.tabs.announce(&ids);
     }
 
-    /// All ids heard so far.
-    pub fn heard(&self) -> Vec<String> {
-        self.heard.borrow().clone()
+    /// All ids received so far.
+    pub fn received(&self) -> Vec<String> {
+        self.received.borrow().clone()
     }
 }
 
-/// Asks to persist.
+/// Requests persistent storage.
 #[wasm_bindgen(js_name = askToPersist)]
 pub async fn ask_to_persist() -> String {
     format!("{:?}", durability::ask_to_persist().await)
 }
 
-/// What is promised.
+/// The browser's current guarantee.
 #[wasm_bindgen]
 pub async fn persisted() -> String {
     format!("{:?}", durability::persisted().await)
 }
 
-/// Bytes used and allowed; empty when not known.
+/// Bytes used and allowed; empty if unknown.
 #[wasm_bindgen]
 pub async fn estimate() -> Vec<f64> {
     match durability::estimate().await {
@@ -154,7 +154,7 @@ pub async fn estimate() -> Vec<f64> {
     }
 }
 
-/// The choices as `theme units screen book exported_ms`.
+/// The preferences as `theme units screen book exported_ms`.
 #[wasm_bindgen(js_name = loadPrefs)]
 pub fn load_prefs() -> String {
     shown(&Prefs::load())
@@ -186,8 +186,8 @@ fn shown(prefs: &Prefs) -> String {
 
 fn probe(vault: Vault) -> Probe {
     let closings = Rc::new(RefCell::new(Vec::new()));
-    let ear = Rc::clone(&closings);
-    vault.on_closed(move |closing| ear.borrow_mut().push(format!("{closing:?}")));
+    let sink = Rc::clone(&closings);
+    vault.on_closed(move |closing| sink.borrow_mut().push(format!("{closing:?}")));
     Probe { vault, closings }
 }
 

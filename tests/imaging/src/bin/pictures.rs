@@ -1,6 +1,8 @@
-//! Writes drawn pictures into a folder for other programs: raw bytes, and a line of JSON with size, corners, grid and truth each.
+//! Writes drawn pictures into a folder for other programs: raw bytes, and a line of JSON with size, corners,
+//! grid and truth for each.
 //!
-//! `cargo run -p imaging-checks --bin pictures -- FOLDER [PICTURE...]`, for example with `clean-000`; without names all of them.
+//! `cargo run -p imaging-checks --bin pictures -- FOLDER [PICTURE...]`, for example with `clean-000`; without
+//! names, all of them.
 
 use std::error::Error;
 use std::io::Write;

@@ -1,5 +1,5 @@
-//! Times the planner natively, and HiGHS on the same programs in the same run where the `python3` on the path, or the one named in
-//! `PYTHON`, has highspy. HiGHS is given 60 seconds and one thread, as the planner has.
+//! Times the planner natively, and HiGHS on the same programs in the same run if the `python3` on the path,
+//! or the one named in `PYTHON`, has highspy. HiGHS gets 60 seconds and one thread, as does the planner.
 
 use std::error::Error;
 use std::path::Path;

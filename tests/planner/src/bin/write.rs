@@ -1,11 +1,12 @@
-//! Writes all planning programs into a folder: as MPS for other solvers, and as JSON as the planner's thread is asked.
+//! Writes all planning programs into a folder: as MPS for other solvers, and as the JSON request of the
+//! planner's worker.
 
 use std::error::Error;
 use std::path::PathBuf;
 
 use planner::model::Model;
 use planner::mps::mps;
-use planner::post::Ask;
+use planner::protocol::Request;
 use planner_checks::{cases, problem};
 
 fn main() -> Result<(), Box<dyn Error>> {
@@ -16,7 +17,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         let problem = problem(case.seed, case.size);
         let file = |ending: &str| folder.join(format!("{}.{ending}", case.id()));
         std::fs::write(file("mps"), mps(&Model::of(&problem)))?;
-        let ask = Ask::Plan {
+        let ask = Request::Plan {
             problem,
             limit_s: 60.0,
         };

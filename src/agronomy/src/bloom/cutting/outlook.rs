@@ -1,20 +1,21 @@
-//! What is still to come, over all paces that the cuts leave open.
+//! The harvest still to come, over all scenarios consistent with the cuts.
 
 use crate::bloom::FlushShape;
-use crate::probit::share_below;
+use crate::normal::cdf;
 use crate::quantity::Spread;
 
-/// How the stems still to come stray beyond size and pace, as a logarithm: weather and pests of the weeks ahead (from memory).
-const AHEAD_DEVIATION: f64 = 0.05;
-/// How much of what the cuts fell short of, or went beyond, is made up for while the flush lasts: what one cut leaves standing
-/// the next ones find (from memory of practice).
+/// Standard deviation, as a logarithm, of the stems still to come beyond size and flush length: weather and
+/// pests of the weeks ahead (from memory).
+const WEATHER_DEVIATION: f64 = 0.05;
+/// Share of the difference between actual and expected cuts that later cuts of the flush make up: stems left
+/// standing by one cut are taken by the next (from memory of practice).
 const MADE_UP: f64 = 0.9;
-/// Steps of halving by which a quantile is found.
-const HALVINGS: usize = 36;
+/// Bisection steps of a quantile.
+const BISECTIONS: usize = 36;
 
-/// One pace of the flush and what it makes of the cuts.
+/// One length and start of the flush, with the size fitted to it.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Told {
+pub(super) struct Scenario {
     pub(super) shape: FlushShape,
     pub(super) start: f64,
     pub(super) log_size: f64,
@@ -22,57 +23,57 @@ pub(super) struct Told {
     pub(super) weight: f64,
 }
 
-/// What the cuts leave open.
+/// The posterior distribution of a planting's harvest, given its cuts.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Outlook {
-    told: Vec<Told>,
-    /// Day of the last cut, and stems cut by then.
+pub struct HarvestForecast {
+    scenarios: Vec<Scenario>,
+    /// Day of the last cut, and total stems cut by then.
     cut: (f64, f64),
 }
 
-impl Outlook {
-    /// Weights come as logarithms, and leave as shares of a whole.
-    pub(super) fn of(mut told: Vec<Told>, cut: (f64, f64)) -> Self {
-        let most = told
+impl HarvestForecast {
+    /// Takes log weights and normalises them.
+    pub(super) fn of(mut scenarios: Vec<Scenario>, cut: (f64, f64)) -> Self {
+        let most = scenarios
             .iter()
             .fold(f64::NEG_INFINITY, |most, one| most.max(one.weight));
         let mut sum = 0.0;
-        for one in &mut told {
+        for one in &mut scenarios {
             one.weight = (one.weight - most).exp();
             sum += one.weight;
         }
-        told.retain_mut(|one| {
+        scenarios.retain_mut(|one| {
             one.weight /= sum;
             one.weight > 1e-5
         });
-        Self { told, cut }
+        Self { scenarios, cut }
     }
 
-    /// How far the flushes are along by a day after the first cut: share of all stems, 0 to 1.
-    pub fn along_by(&self, day: f64) -> f64 {
+    /// Expected share of all stems that is cut by a day after the first cut, 0 to 1.
+    pub fn share_cut_by(&self, day: f64) -> f64 {
         let shares = self
-            .told
+            .scenarios
             .iter()
             .map(|one| one.weight * one.shape.share_by(day + one.start));
         shares.sum::<f64>().min(1.0)
     }
 
-    /// Days after the first cut by which the last stems are cut, at the slowest pace that is not out of the question.
+    /// Days after the first cut by which the last stems are cut, in the slowest plausible scenario.
     pub fn end(&self) -> f64 {
-        let likely = self.told.iter().filter(|one| one.weight > 1e-3);
+        let likely = self.scenarios.iter().filter(|one| one.weight > 1e-3);
         likely
             .map(|one| one.shape.end() - one.start)
             .fold(0.0, f64::max)
     }
 
-    /// Stems that come in spans of days after the first cut, `(from, to, share that is spared)`: all together with their band,
-    /// and each span's expected ones.
-    pub fn to_come(&self, spans: &[(f64, f64, f64)]) -> (Spread<f64>, Vec<f64>) {
+    /// Stems expected in spans of days after the first cut, given as `(from, to, share spared by frost)`: the
+    /// total with its uncertainty, and the mean of each span.
+    pub fn remaining(&self, spans: &[(f64, f64, f64)]) -> (Spread<f64>, Vec<f64>) {
         let mut means = vec![0.0; spans.len()];
-        let mut lines = Vec::with_capacity(self.told.len());
-        for one in &self.told {
+        let mut lines = Vec::with_capacity(self.scenarios.len());
+        for one in &self.scenarios {
             let mean = (one.log_size + one.deviation * one.deviation / 2.0).exp();
-            // Of the whole times `more`, less what was cut times `less`, each span gets its part.
+            // Each span gets its share of the whole times `more`, less what was cut times `less`.
             let done = if self.cut.1 > 0.0 {
                 one.shape.share_by(self.cut.0 + one.start)
             } else {
@@ -87,8 +88,8 @@ impl Outlook {
                 share += part;
                 *sum += one.weight * part * (mean * more - less).max(0.0);
             }
-            // A crop that hardly strays beforehand does not begin to when it blooms.
-            let ahead = AHEAD_DEVIATION.min(one.deviation / 4.0);
+            // A crop with little prior variation does not vary more once it blooms.
+            let ahead = WEATHER_DEVIATION.min(one.deviation / 4.0);
             let deviation = one.deviation.hypot(ahead);
             lines.push((
                 one.weight,
@@ -104,7 +105,7 @@ impl Outlook {
                     if *share < 1e-9 {
                         *weight
                     } else {
-                        weight * share_below((((stems + less) / share).ln() - log_size) / deviation)
+                        weight * cdf((((stems + less) / share).ln() - log_size) / deviation)
                     }
                 };
             lines.iter().map(chance).sum()
@@ -117,9 +118,9 @@ impl Outlook {
             if most <= 0.0 || below(1e-6) >= chance {
                 return 0.0;
             }
-            // Halved on the logarithm: stems to come may be few or thousands.
+            // On the log scale, because the total may be a few stems or thousands.
             let (mut low, mut high) = (1e-6_f64.ln(), most.max(2e-6).ln());
-            for _ in 0..HALVINGS {
+            for _ in 0..BISECTIONS {
                 let middle = f64::midpoint(low, high);
                 if below(middle.exp()) < chance {
                     low = middle;

@@ -1,23 +1,20 @@
-//! The log-likelihood of a log-logistic emergence curve with a final share,
-//! with its slopes and curvature.
+//! The log-likelihood of a log-logistic emergence curve with a final share, with its gradient and curvature.
 //!
-//! F(t) = d / (1 + (t / e)^-b). What came up between two looks is known only to
-//! lie between them; what is not up comes later or never. At each look, of what
-//! was not up at the one before, the part newly up is binomial with chance
-//! (F - F') / (1 - F'); where every look covers the same seeds, the product of
-//! these is the multinomial of Onofri, Mesgaran & Ritz 2022 (Weed Science
-//! 70:259-271).
+//! F(t) = d / (1 + (t / e)^-b). A seedling is only known to have emerged between two inspections; an empty
+//! cell emerges later or never. At each inspection, the number newly up among those not up at the previous
+//! one is binomial with probability (F - F') / (1 - F'); if all inspections cover the same seeds, the product
+//! of these is the multinomial of Onofri, Mesgaran & Ritz 2022 (Weed Science 70:259-271).
 //!
-//! The curve is held as (logit d, ln b, ln e), where every triple is a curve.
+//! The parameters are (logit d, ln b, ln e), which are unconstrained.
 
-use super::Looked;
+use super::Inspection;
 use super::matrix::Matrix;
 
-/// A curve as (logit of its final share, log of its steepness, log of its half
-/// day). An infinite logit is a final share of exactly 1.
+/// The parameters of a curve: logit of the final share, log of the steepness, log of the half day. An
+/// infinite logit is a final share of exactly 1.
 pub(in crate::emergence) type Point = [f64; 3];
 
-/// A function's value, slopes and curvature at a point.
+/// A function's value, gradient and curvature at a point.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(in crate::emergence) struct Second {
     pub(in crate::emergence) value: f64,
@@ -32,8 +29,13 @@ impl Second {
         curvature: [[0.0; 3]; 3],
     };
 
+    /// Adds another function.
+    pub(super) fn add(&mut self, other: &Self) {
+        self.add_times(1.0, other);
+    }
+
     /// Adds `factor` times another function.
-    pub(super) fn add(&mut self, factor: f64, other: &Self) {
+    fn add_times(&mut self, factor: f64, other: &Self) {
         self.value += factor * other.value;
         for (slot, more) in self.slope.iter_mut().zip(other.slope) {
             *slot += factor * more;
@@ -66,7 +68,7 @@ pub(in crate::emergence) fn logistic(x: f64) -> f64 {
     1.0 / (1.0 + (-x).exp())
 }
 
-/// ln of the logistic function, without loss in either tail.
+/// ln of the logistic function, accurate in both tails.
 fn ln_logistic(x: f64) -> f64 {
     if x < 0.0 {
         x - x.exp().ln_1p()
@@ -75,7 +77,7 @@ fn ln_logistic(x: f64) -> f64 {
     }
 }
 
-/// Seeds that came up between two looks; the ends are logs of days.
+/// Seeds that came up between two inspections; the ends are logs of days.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Interval {
     from: f64,
@@ -83,15 +85,15 @@ struct Interval {
     newly: f64,
 }
 
-/// Seeds seen empty on a day, as the log of it. Fewer than none where a later
-/// look covers more seeds than this one.
+/// Seeds seen empty on a day, given as its log. Negative if a later inspection covers more seeds than this
+/// one.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Empty {
     at: f64,
     seeds: f64,
 }
 
-/// What the looks at one tray say of any curve.
+/// The inspections of one tray, prepared for the likelihood.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Tray {
     came: f64,
@@ -100,33 +102,35 @@ pub(super) struct Tray {
 }
 
 impl Tray {
-    /// From looks in order of their days, none on the day of another.
-    pub(super) fn new(looks: &[Looked]) -> Self {
+    /// From inspections in chronological order, at most one a day.
+    pub(super) fn new(inspections: &[Inspection]) -> Self {
         let mut tray = Self {
             came: 0.0,
-            intervals: Vec::with_capacity(looks.len()),
-            empties: Vec::with_capacity(looks.len()),
+            intervals: Vec::with_capacity(inspections.len()),
+            empties: Vec::with_capacity(inspections.len()),
         };
         let (mut from, mut seen) = (f64::NEG_INFINITY, 0.0);
-        for (step, look) in looks.iter().enumerate() {
-            let of = f64::from(look.of);
-            let to = look.day.ln();
-            let newly = of * (look.share - seen);
+        for (step, inspection) in inspections.iter().enumerate() {
+            let of = f64::from(inspection.of);
+            let to = inspection.day.ln();
+            let newly = of * (inspection.share - seen);
             if newly > 0.0 {
                 tray.came += newly;
                 tray.intervals.push(Interval { from, to, newly });
             }
-            let next_of = looks.get(step + 1).map_or(0.0, |next| f64::from(next.of));
-            let seeds = (of - next_of) * (1.0 - look.share);
+            let next_of = inspections
+                .get(step + 1)
+                .map_or(0.0, |next| f64::from(next.of));
+            let seeds = (of - next_of) * (1.0 - inspection.share);
             if seeds.abs() > 1e-9 {
                 tray.empties.push(Empty { at: to, seeds });
             }
-            (from, seen) = (to, look.share);
+            (from, seen) = (to, inspection.share);
         }
         tray
     }
 
-    /// The days, as logs, between which seeds came up: each interval once.
+    /// The intervals in which seeds came up, as logs of days.
     pub(super) fn came_between(&self) -> impl Iterator<Item = (f64, f64)> + '_ {
         self.intervals
             .iter()
@@ -136,12 +140,12 @@ impl Tray {
     /// The log-likelihood at `point`.
     pub(super) fn log_likelihood(&self, point: Point) -> Second {
         let mut sum = Second::ZERO;
-        sum.add(self.came, &ln_share(point[0]));
+        sum.add_times(self.came, &ln_share(point[0]));
         for interval in &self.intervals {
-            sum.add(interval.newly, &ln_between(point, interval));
+            sum.add_times(interval.newly, &ln_between(point, interval));
         }
         for empty in &self.empties {
-            sum.add(empty.seeds, &not_yet(point, empty.at).ln());
+            sum.add_times(empty.seeds, &not_yet(point, empty.at).ln());
         }
         sum
     }
@@ -158,14 +162,14 @@ fn ln_share(logit: f64) -> Second {
     out
 }
 
-/// ln of the share of those that come up that does so in the interval, written
-/// as a product so that nothing cancels far out on either side.
+/// ln of the share of the final number that comes up in the interval, as a product so that nothing cancels in
+/// the tails.
 fn ln_between([_, log_b, log_e]: Point, interval: &Interval) -> Second {
     let b = log_b.exp();
     let to = b * (interval.to - log_e);
     let mut out = Second::ZERO;
-    // `slope` and `bend` are the derivatives of a term by x = b (ln t - ln e),
-    // of which dx/dln b = x, dx/dln e = -b.
+    // `slope` and `bend` are the derivatives of a term by x = b (ln t - ln e), where dx/dln b = x and dx/dln
+    // e = -b.
     let mut add = |x: f64, slope: f64, bend: f64| {
         out.slope[1] += slope * x;
         out.slope[2] -= slope * b;
@@ -180,7 +184,7 @@ fn ln_between([_, log_b, log_e]: Point, interval: &Interval) -> Second {
         let from = b * (interval.from - log_e);
         let (up, down) = (logistic(from), logistic(-from));
         add(from, -up, -up * down);
-        // ln(1 - exp(-width)), where only the steepness tells.
+        // ln(1 - exp(-width)), which depends only on the steepness.
         let width = to - from;
         let grown = width.exp_m1();
         value += ln_logistic(-from) + (-(-width).exp_m1()).ln();
@@ -236,14 +240,14 @@ mod tests {
     use super::*;
 
     fn tray() -> Tray {
-        let look = |day, share| Looked { day, share, of: 72 };
+        let inspection = |day, share| Inspection { day, share, of: 72 };
         Tray::new(&[
-            look(0.0, 0.0),
-            look(4.0, 0.1),
-            look(6.0, 0.5),
-            look(9.0, 0.75),
-            look(12.0, 0.75),
-            Looked {
+            inspection(0.0, 0.0),
+            inspection(4.0, 0.1),
+            inspection(6.0, 0.5),
+            inspection(9.0, 0.75),
+            inspection(12.0, 0.75),
+            Inspection {
                 day: 14.0,
                 share: 0.8,
                 of: 40,

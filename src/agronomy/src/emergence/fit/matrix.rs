@@ -1,14 +1,13 @@
-//! Symmetric systems of three unknowns, solved by Cholesky's method.
+//! Symmetric 3 by 3 systems, solved by Cholesky decomposition.
 
-/// A square matrix of the curve's three parameters.
+/// A square matrix over the curve's three parameters.
 pub(super) type Matrix = [[f64; 3]; 3];
 
-/// Pivots below this share of their diagonal mean that the data cannot tell the
-/// parameters apart.
+/// Pivots below this fraction of their diagonal mean that the data do not identify the parameters.
 const SINGULAR: f64 = 1e-9;
 
-/// The lower triangle L with L L' = `matrix`, or `None` unless that is positive
-/// definite by a margin that rounding cannot make up.
+/// The lower triangular L with L L' = `matrix`, or `None` unless the matrix is positive definite beyond
+/// rounding.
 fn lower(matrix: &Matrix) -> Option<Matrix> {
     let mut low = [[0.0; 3]; 3];
     for row in 0..3 {
@@ -28,7 +27,7 @@ fn lower(matrix: &Matrix) -> Option<Matrix> {
     Some(low)
 }
 
-/// The x with `matrix` x = `right`.
+/// The solution x of `matrix` x = `right`.
 pub(super) fn solved(matrix: &Matrix, right: [f64; 3]) -> Option<[f64; 3]> {
     let low = lower(matrix)?;
     let mut x = right;
@@ -55,11 +54,11 @@ pub(super) fn inverse(matrix: &Matrix) -> Option<Matrix> {
         unit[place] = 1.0;
         *column = solved(matrix, unit)?;
     }
-    // Symmetric, so its columns are its rows.
+    // Symmetric, so columns equal rows.
     Some(columns)
 }
 
-/// The value of `gradient`' `matrix` `gradient`: a variance by the delta method.
+/// The quadratic form `gradient`' `matrix` `gradient`: a variance by the delta method.
 pub(super) fn spread_of(gradient: [f64; 3], matrix: &Matrix) -> f64 {
     let mut sum = 0.0;
     for (left, row) in gradient.iter().zip(matrix) {
@@ -70,37 +69,28 @@ pub(super) fn spread_of(gradient: [f64; 3], matrix: &Matrix) -> f64 {
     sum
 }
 
-/// The product of two matrices.
-pub(super) fn product(left: &Matrix, right: &Matrix) -> Matrix {
-    let mut out = [[0.0; 3]; 3];
-    for (out_row, left_row) in out.iter_mut().zip(left) {
-        for (factor, right_row) in left_row.iter().zip(right) {
-            for (slot, entry) in out_row.iter_mut().zip(right_row) {
-                *slot += factor * entry;
-            }
-        }
-    }
-    out
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn a_matrix_times_its_inverse_is_one() {
+    fn a_matrix_times_its_inverse_is_the_identity() {
         let matrix = [[4.0, 1.0, -0.5], [1.0, 3.0, 0.2], [-0.5, 0.2, 2.0]];
-        let one = product(&matrix, &inverse(&matrix).unwrap());
-        for (row, entries) in one.iter().enumerate() {
-            for (column, entry) in entries.iter().enumerate() {
+        let inverse = inverse(&matrix).unwrap();
+        for (row, entries) in matrix.iter().enumerate() {
+            for (column, _) in matrix.iter().enumerate() {
+                let products = entries.iter().zip(&inverse).map(|(a, b)| a * b[column]);
                 let wanted = f64::from(u8::from(row == column));
-                assert!((entry - wanted).abs() < 1e-12, "{one:?}");
+                assert!(
+                    (products.sum::<f64>() - wanted).abs() < 1e-12,
+                    "{inverse:?}"
+                );
             }
         }
     }
 
     #[test]
-    fn what_cannot_be_told_apart_is_refused() {
+    fn a_singular_matrix_is_refused() {
         let twice = [[1.0, 2.0, 0.0], [2.0, 4.0, 0.0], [0.0, 0.0, 1.0]];
         assert_eq!(inverse(&twice), None);
         assert_eq!(inverse(&[[f64::NAN; 3]; 3]), None);

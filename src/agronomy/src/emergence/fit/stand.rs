@@ -1,5 +1,4 @@
-//! How many are up in the end, and how many more come by waiting, from a fitted
-//! curve.
+//! The final stand, from a fitted curve.
 
 use super::likelihood::logistic;
 use super::matrix::spread_of;
@@ -8,32 +7,25 @@ use crate::counting::Counts;
 use crate::emergence::quantiles;
 use crate::quantity::Spread;
 
-/// A beta distribution of fewer seeds' worth than this piles up at both ends.
+/// A beta distribution with less evidence than this, in seeds, concentrates at both ends.
 const WORTH_MIN: f64 = 0.5;
-/// From this many seeds' worth on, a beta is as good as a fixed chance.
+/// With more evidence than this, in seeds, a beta distribution is practically a fixed probability.
 const WORTH_MAX: f64 = 1e7;
 
 impl Fit {
-    /// Seeds or cells up by the last look at each tray.
-    pub fn up_now(&self) -> u32 {
+    /// Seeds or cells up by the last inspection of each tray.
+    fn up_now(&self) -> u32 {
         self.seen_up().round() as u32
     }
 
-    /// Seeds or cells that the last looks covered.
+    /// Seeds or cells that the last inspections covered.
     pub fn looked_at(&self) -> u32 {
         self.covered().round() as u32
     }
 
-    /// How many are up if one waits for ever: at least those seen, at most those
-    /// covered. `None` where the counts alone tell no curve and some are not up.
-    pub fn final_stand(&self) -> Option<Spread<f64>> {
-        self.stand_after(f64::INFINITY)
-    }
-
-    /// How many are up `days` after the last look at each tray, of those it
-    /// covered: chance at each cell and the curve's own error together. `None`
-    /// as for [`Fit::final_stand`]. Days that are negative or no number count as
-    /// none.
+    /// How many are up `days` after the last inspection of each tray, of those it covered: at least those
+    /// seen, at most all. Includes the binomial variation and the error of the curve. `None` if the counts
+    /// alone do not identify a curve and some cells are empty. Negative days and NaN count as zero.
     pub fn stand_after(&self, days: f64) -> Option<Spread<f64>> {
         let up = f64::from(self.up_now());
         let waiting = self.looked_at() - self.up_now();
@@ -44,7 +36,7 @@ impl Fit {
         let (chance, variance) = self.late_chance(curve, days);
         let more = late_comers(waiting, chance, variance);
         let spread = quantiles(&more).map(|more| up + more);
-        // At the edge the counts say that all come, and nothing of how few.
+        // At the boundary the fit says that all come up, and nothing about its error.
         Some(if curve.point[0].is_finite() {
             spread
         } else {
@@ -56,19 +48,8 @@ impl Fit {
         })
     }
 
-    /// Expected number newly up within `days` after the last look at each tray.
-    /// `None` as for [`Fit::final_stand`].
-    pub fn expected_within(&self, days: f64) -> Option<f64> {
-        let waiting = self.looked_at() - self.up_now();
-        if waiting == 0 {
-            return Some(0.0);
-        }
-        let (chance, _) = self.late_chance(self.curve.as_ref()?, days);
-        Some(f64::from(waiting) * chance)
-    }
-
-    /// The chance that what is not up comes up within `days`, over all trays,
-    /// and the variance that the curve's error gives it.
+    /// The probability that an empty cell comes up within `days`, over all trays, and its variance from the
+    /// curve's error.
     fn late_chance(&self, curve: &Curve, days: f64) -> (f64, f64) {
         let mut waiting = 0.0;
         let mut sum = 0.0;
@@ -87,12 +68,12 @@ impl Fit {
     }
 }
 
-/// d (S2 - S1) / (1 - d S1) for one tray, with its slopes.
+/// d (S2 - S1) / (1 - d S1) for one tray, with its gradient.
 fn late_of(curve: &Curve, last: &Last, days: f64) -> (f64, [f64; 3]) {
     let [logit, log_b, log_e] = curve.point;
     let b = log_b.exp();
     let (share, rest) = (logistic(logit), logistic(-logit));
-    // Up, not up, slope by x, and x times that, at a day.
+    // Share up, share not up, derivative by x, and x times that, at a day.
     let at = |day: f64| {
         let x = b * (day.ln() - log_e);
         let (up, down) = (logistic(x), logistic(-x));
@@ -104,7 +85,7 @@ fn late_of(curve: &Curve, last: &Last, days: f64) -> (f64, [f64; 3]) {
     let came = (down - down_then).max(0.0);
     let open = rest + share * down;
     let chance = share * came / open;
-    // Nothing can come any more, or the sowing is so late that 0 stands over 0.
+    // Nothing can come up any more, or the sowing is so late that this is 0/0.
     if chance.is_nan() || chance <= 0.0 {
         return (0.0, [0.0; 3]);
     }
@@ -117,8 +98,8 @@ fn late_of(curve: &Curve, last: &Last, days: f64) -> (f64, [f64; 3]) {
     (chance, by)
 }
 
-/// Weights of 0, 1, 2 and so on of `waiting` coming up, with a chance known up
-/// to a variance: beta-binomial with those two moments.
+/// Weights of 0, 1, 2 and so on of `waiting` coming up, for a probability with a variance: beta-binomial with
+/// those two moments.
 fn late_comers(waiting: u32, chance: f64, variance: f64) -> Vec<f64> {
     let worth = (chance * (1.0 - chance) / variance - 1.0).max(WORTH_MIN);
     let counts = if worth < WORTH_MAX && chance > 0.0 && chance < 1.0 {

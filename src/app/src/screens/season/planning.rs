@@ -8,7 +8,7 @@ use std::time::Duration;
 use chrono::NaiveDate;
 use leptos::prelude::*;
 use planner::Answer;
-use planner::post::{Ask, Tell};
+use planner::protocol::{Request, Response};
 use season::Season;
 use season::chance::{ByChance, Extra, ask};
 use season::plan::{Asker, Brief, Plan, Proposal};
@@ -108,23 +108,23 @@ impl Planning {
         let brief = store.with_almanac_now(|almanac| Brief::of(almanac, supply.supply(), today));
         let brief = Arc::new(brief);
         self.brief.try_set_value(Some(brief.clone()));
-        let ask = Ask::Plan {
+        let ask = Request::Plan {
             problem: brief.problem.clone(),
             limit_s: LIMIT_S,
         };
-        let told = move |tell: Tell| match tell {
-            Tell::Ready | Tell::Played(_) | Tell::Chance(_) => {}
-            Tell::Better(found) => {
+        let told = move |tell: Response| match tell {
+            Response::Ready | Response::Played(_) | Response::Chance(_) => {}
+            Response::Better(found) => {
                 let answer = Answer::so_far(&brief.problem, found);
                 self.take(store, &brief, &answer);
             }
-            Tell::Planned(answer) => {
+            Response::Planned(answer) => {
                 self.take(store, &brief, &answer);
                 self.progress.try_set(Progress::Done);
                 self.end_soon();
                 self.play(store, today);
             }
-            Tell::Failed(why) => {
+            Response::Failed(why) => {
                 self.progress.try_set(Progress::Failed(why));
                 self.end_soon();
             }
@@ -154,14 +154,14 @@ impl Planning {
         let asked = store
             .with_almanac_now(|almanac| ask(almanac, supply.supply(), &extras, today, CHANCE_SEED));
         let case = asked.case.clone();
-        let told = move |tell: Tell| {
-            if let Tell::Chance(outcome) = &tell {
+        let told = move |tell: Response| {
+            if let Response::Chance(outcome) = &tell {
                 self.chances.try_set(Some(Arc::new(asked.read(outcome))));
             }
-            if matches!(tell, Tell::Failed(_)) {
+            if matches!(tell, Response::Failed(_)) {
                 self.broken.try_set(true);
             }
-            if matches!(tell, Tell::Chance(_) | Tell::Failed(_)) {
+            if matches!(tell, Response::Chance(_) | Response::Failed(_)) {
                 set_timeout(
                     move || {
                         self.player.try_set_value(None);
@@ -170,7 +170,7 @@ impl Planning {
                 );
             }
         };
-        let player = Thread::start(Ask::Play(case), told);
+        let player = Thread::start(Request::Play(case), told);
         if player.is_none() {
             self.broken.try_set(true);
         }

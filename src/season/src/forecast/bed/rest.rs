@@ -1,6 +1,6 @@
 //! What a planting that is being cut has still to give.
 
-use agronomy::bloom::cutting::{CutSpan, Expected, Outlook, after_cuts};
+use agronomy::bloom::cutting::{CutSpan, FlushPrior, HarvestForecast, after_cuts};
 use agronomy::iso_week::IsoWeek;
 use agronomy::quantity::Spread;
 use agronomy::yields::LogRange;
@@ -80,7 +80,7 @@ pub(super) fn rest(
     let size = size.scaled(f64::from(plants));
     let outlook = after_cuts(size, &as_seen(&figures.flushes, flush, first), &spans);
     let ahead = ahead(first, cut_by, today, &outlook);
-    let (stems, means) = outlook.to_come(
+    let (stems, means) = outlook.remaining(
         &ahead
             .iter()
             .map(|(week, from, to)| (*from, *to, spared(*week)))
@@ -108,26 +108,26 @@ pub(super) fn rest(
         .collect();
     let frost_end = ahead
         .iter()
-        .find(|(week, from, _)| spared(*week) < 0.5 && outlook.along_by(*from) < 0.97)
+        .find(|(week, from, _)| spared(*week) < 0.5 && outlook.share_cut_by(*from) < 0.97)
         .map(|(week, ..)| *week);
     Some(Rest {
         stems,
         weeks,
-        along: outlook.along_by(cut_by),
+        along: outlook.share_cut_by(cut_by),
         frost_end,
         sells,
     })
 }
 
 /// The flushes as the cuts have shown them: one that has begun is not doubted, and tells the interval.
-fn as_seen(usual: &Expected, flush: &FlushTold, first: NaiveDate) -> Expected {
+fn as_seen(usual: &FlushPrior, flush: &FlushTold, first: NaiveDate) -> FlushPrior {
     let number = f64::from(flush.number);
     let interval = if flush.number > 1 {
         (flush.began - first).num_days() as f64 / (number - 1.0)
     } else {
         usual.interval
     };
-    Expected {
+    FlushPrior {
         flushes: usual.flushes.max(number),
         interval,
         interval_seen: flush.number > 1,
@@ -140,7 +140,7 @@ fn ahead(
     first: NaiveDate,
     cut_by: f64,
     today: NaiveDate,
-    outlook: &Outlook,
+    outlook: &HarvestForecast,
 ) -> Vec<(IsoWeek, f64, f64)> {
     let this = IsoWeek::of(today);
     let monday = (this.monday() - first).num_days() as f64;

@@ -1,7 +1,7 @@
 //! What a plant of a crop gives, and how far that may stray.
 
-use agronomy::bloom::cutting::Expected;
-use agronomy::bloom::flush;
+use agronomy::bloom::cutting::FlushPrior;
+use agronomy::bloom::weekly_shares;
 use agronomy::climate::Cover;
 use agronomy::yields::{LogRange, variation_between_years};
 use culture::{Crop, Range};
@@ -23,7 +23,7 @@ pub struct StemFigures {
     /// The share that sells, likewise.
     pub sells: LogRange,
     /// How its flushes are expected to go.
-    pub flushes: Expected,
+    pub flushes: FlushPrior,
     /// Why.
     pub why: Vec<Reason>,
 }
@@ -64,10 +64,10 @@ pub fn stem_figures(crop: &Crop, cover: Cover) -> Option<StemFigures> {
     Some(StemFigures {
         per_plant: per_plant.typical.max(0.0),
         marketable: marketable.typical.clamp(0.0, 1.0),
-        shares: flush(window.typical, flushes, interval),
+        shares: weekly_shares(window.typical, flushes, interval),
         given: range(per_plant),
         sells: range(marketable),
-        flushes: Expected {
+        flushes: FlushPrior {
             window: range(window),
             flushes,
             interval,

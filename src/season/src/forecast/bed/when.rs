@@ -63,7 +63,9 @@ pub(super) fn when(
         ));
         why.extend(line_reasons(crop, group));
         let climate = almanac.climate().ok();
-        let warmer = climate.map_or(0.0, |climate| climate.leaning(today, almanac.cover(space)));
+        let warmer = climate.map_or(0.0, |climate| {
+            climate.expected_anomaly(today, almanac.cover(space))
+        });
         if warmer.abs() >= WORTH_SAYING {
             let key = if warmer > 0.0 {
                 "why.warm_lately"
@@ -142,7 +144,7 @@ fn still_to_come(bloom: Spread<NaiveDate>, today: NaiveDate) -> Spread<NaiveDate
         .min(MOST_PASSED);
     let ahead = |chance: f64| {
         let of_whole = Chance::new(passed + (1.0 - passed) * chance).unwrap_or(Chance::EVEN);
-        shifted(bloom.p50, days.at(of_whole).round() as i64).max(today)
+        shifted(bloom.p50, days.quantile(of_whole).round() as i64).max(today)
     };
     Spread {
         p10: ahead(0.1),

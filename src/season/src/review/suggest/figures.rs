@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use agronomy::posterior::{LogPrior, Posterior, Seen, SharePrior, Tally, log_normal, share};
+use agronomy::posterior::{
+    BetaPrior, LogNormalPrior, Posterior, ShareRecord, ValueRecord, beta, log_normal,
+};
 use agronomy::quantity::Chance;
 use agronomy::yields::variation_between_years;
 use culture::{Confidence, Crop, Range};
@@ -73,7 +75,8 @@ pub(super) fn moved(
         let between = (variation * variation).ln_1p().sqrt();
         let range = range?;
         let times = |end: f64| end / range.typical;
-        let prior = LogPrior::from_range(range.low.map(times), 1.0, range.high.map(times), between);
+        let prior =
+            LogNormalPrior::from_range(range.low.map(times), 1.0, range.high.map(times), between);
         let seen = both(almanac, &records.stems, variety)?;
         let moved = by_ratio(range.typical, prior.ok()?, between, &seen)?;
         return Some(Moved {
@@ -83,7 +86,7 @@ pub(super) fn moved(
     }
     if name == BLOOM.figure {
         let before = crop.typical(name).unwrap_or(1.0);
-        let prior = LogPrior::new(1.0, BLOOM_OF_LINES).ok()?;
+        let prior = LogNormalPrior::new(1.0, BLOOM_OF_LINES).ok()?;
         let seen = both(almanac, &records.bloom, variety)?;
         return by_ratio(before, prior, BLOOM_OF_PLANTINGS, &seen);
     }
@@ -110,19 +113,19 @@ fn reason(range: &Range, arg: impl Fn(f64) -> Arg) -> Reason {
 
 pub(super) fn by_ratio(
     before: f64,
-    prior: LogPrior,
+    prior: LogNormalPrior,
     between: f64,
     seen: &Both<Ratio>,
 ) -> Option<Moved> {
     let weights = |seen: &[Ratio], part: f64| seen.iter().map(|one| one.weight * part).sum::<f64>();
     let part = season_share(weights(&seen.own, 1.0) + weights(&seen.others, OTHERS));
-    let seen_as = |one: &Ratio, share: f64| Seen {
+    let seen_as = |one: &Ratio, share: f64| ValueRecord {
         value: one.times,
         weight: one.weight * share * part,
     };
     let own = seen.own.iter().map(|one| seen_as(one, 1.0));
     let others = seen.others.iter().map(|one| seen_as(one, OTHERS));
-    let all: Vec<Seen> = own.chain(others).collect();
+    let all: Vec<ValueRecord> = own.chain(others).collect();
     let times = log_normal(prior, between, &all).ok()?;
     let weight = weights(&seen.own, 1.0);
     let logs: f64 = seen.own.iter().map(|one| one.weight * one.times.ln()).sum();
@@ -150,22 +153,22 @@ fn by_share(crop: &Crop, name: &str, whole: f64, seen: &Both<Share>) -> Option<M
     let chance = |value: f64| Chance::new(value / whole).ok();
     let (low, typical, high) = range.spread();
     let prior = if low < high {
-        SharePrior::from_range(chance(low)?, chance(typical)?, chance(high)?)
+        BetaPrior::from_range(chance(low)?, chance(typical)?, chance(high)?)
     } else {
-        SharePrior::new(chance(typical)?, USUAL_TRIALS)
+        BetaPrior::new(chance(typical)?, USUAL_TRIALS)
     }
     .ok()?;
     let records = seen.own.len() as f64 + seen.others.len() as f64 * OTHERS;
     let part = season_share(records);
-    let tally = |one: &Share, share: f64| Tally {
-        did: one.did.min(one.of),
-        of: one.of,
+    let record = |one: &Share, share: f64| ShareRecord {
+        successes: one.did.min(one.of),
+        trials: one.of,
         weight: share * part,
     };
-    let own = seen.own.iter().map(|one| tally(one, 1.0));
-    let others = seen.others.iter().map(|one| tally(one, OTHERS));
-    let all: Vec<Tally> = own.chain(others).collect();
-    let after = share(prior, ALIKE, &all).ok()?;
+    let own = seen.own.iter().map(|one| record(one, 1.0));
+    let others = seen.others.iter().map(|one| record(one, OTHERS));
+    let all: Vec<ShareRecord> = own.chain(others).collect();
+    let after = beta(prior, ALIKE, &all).ok()?;
     let (did, of) = seen.own.iter().fold((0.0, 0u32), |sum, one| {
         (
             sum.0 + f64::from(one.did.min(one.of)),

@@ -1,6 +1,6 @@
 use agronomy::bloom::{BloomFigures, StageKnown, first_bloom};
 use agronomy::climate::Cover;
-use agronomy::posterior::LogPrior;
+use agronomy::posterior::LogNormalPrior;
 use proptest::prelude::*;
 
 use super::evidence::Ratio;
@@ -272,7 +272,7 @@ fn eighty_in_a_hundred_intervals_hold_a_varietys_true_yield() {
                 own,
                 others: Vec::new(),
             };
-            let prior = LogPrior::new(1.0, of_lines).unwrap();
+            let prior = LogNormalPrior::new(1.0, of_lines).unwrap();
             let after = by_ratio(1.0, prior, between, &seen).unwrap().after;
             held += u32::from((after.low..=after.high).contains(&truth));
         }

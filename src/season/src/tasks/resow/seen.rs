@@ -2,7 +2,7 @@
 
 use agronomy::proportion::{Interval, wilson};
 use agronomy::quantity::{Chance, Z90};
-use agronomy::sowing::least_sown_uncertain;
+use agronomy::sowing::least_sown;
 
 use crate::forecast::{EYE_CELLS, TrayForecast, USABLE_SHARE};
 use crate::state::Sowing;
@@ -61,7 +61,7 @@ impl Seen {
         let per_cell = self.rate * USABLE_SHARE;
         let chance = Chance::new(SHORTFALL_CHANCE).ok()?;
         let (alpha, beta) = (per_cell * self.weight, (1.0 - per_cell) * self.weight);
-        least_sown_uncertain(plants, alpha, beta, chance).ok()
+        least_sown(plants, alpha, beta, chance).ok()
     }
 }
 

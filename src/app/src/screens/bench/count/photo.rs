@@ -2,7 +2,7 @@
 //!
 //! The picture is looked at on this device and forgotten with the screen.
 
-use imaging::post::Tell;
+use imaging::protocol::Response;
 use imaging::{Cell, Corners, CornersError, Look, LookError, Point, Remark, Seen};
 use leptos::ev::{Event, KeyboardEvent, PointerEvent};
 use leptos::html::{Canvas, Div};
@@ -162,15 +162,15 @@ fn find(shot: Shot) {
         .with_untracked(|desk| (desk.map().rows(), desk.map().columns()));
     let corners = shot.corners.get_untracked();
     shot.stage.set(Stage::Looking);
-    let told = move |tell: Tell| {
+    let told = move |tell: Response| {
         let stage = match tell {
-            Tell::Ready => return,
-            Tell::Looked(look) if look.remarks.contains(&Remark::NotLikeATray) => {
+            Response::Ready => return,
+            Response::Looked(look) if look.remarks.contains(&Remark::NotLikeATray) => {
                 Stage::Doubted(look)
             }
-            Tell::Looked(look) => Stage::Seen(take(shot.bench, &look)),
-            Tell::Refused(error) => Stage::Wrong(Say::new(error_key(&error))),
-            Tell::Failed(_) => Stage::Wrong(Say::new("photo.failed")),
+            Response::Looked(look) => Stage::Seen(take(shot.bench, &look)),
+            Response::Refused(error) => Stage::Wrong(Say::new(error_key(&error))),
+            Response::Failed(_) => Stage::Wrong(Say::new("photo.failed")),
         };
         shot.stage.try_set(stage);
     };

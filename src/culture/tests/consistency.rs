@@ -1,5 +1,5 @@
-//! What the computing rooms count on: figures that belong together agree, and
-//! emergence and bloom can be reckoned from them.
+//! The assumptions of the other crates: related figures are consistent, and emergence and bloom can be
+//! computed from them.
 
 #![allow(
     clippy::unwrap_used,
@@ -19,10 +19,10 @@ fn reference() -> Reference {
     Reference::builtin().expect("the compiled-in reference loads")
 }
 
-/// Degree-days are warm days times the warmth of a day at 20 degrees, and no
-/// crop is quicker in the cool than in the warm.
+/// The thermal time is warm days times the degree-days of a day at 20 degrees, and no crop is quicker in the
+/// cool than in the warm.
 #[test]
-fn days_and_warmth_hang_together() {
+fn days_and_thermal_time_are_consistent() {
     let reference = reference();
     for crop in reference.crops() {
         let (Some(cool), Some(warm)) = (
@@ -46,10 +46,10 @@ fn days_and_warmth_hang_together() {
     }
 }
 
-/// Long-day crops have their full hours above their least, short-day crops below;
-/// a crop with no slowdown does not bloom at its least.
+/// Long-day crops have full hours above their least, short-day crops below; a crop without a slowdown does
+/// not bloom at its least.
 #[test]
-fn day_length_figures_come_together() {
+fn day_length_figures_are_complete() {
     let reference = reference();
     let mut obligate = Vec::new();
     for crop in reference.crops() {
@@ -82,12 +82,11 @@ fn day_length_figures_come_together() {
     assert!(short_day("tagetes") && short_day("helianthus") && !short_day("rudbeckia"));
 }
 
-/// Eustoma: group 1 blooms 10 to 14 days before group 2, group 3 some 7 to 14
-/// days after it (Utah State University Extension, Lisianthus Cut Flower
-/// Production in Utah). Antirrhinum: 681 degree-days above 4.6 C for one early
-/// line, fitted to Munir et al. 2015, Pakistan Journal of Botany 47:1717.
+/// Eustoma: group 1 blooms 10 to 14 days before group 2, group 3 about 7 to 14 days after it (Utah State
+/// University Extension, Lisianthus Cut Flower Production in Utah). Antirrhinum: 681 degree-days above 4.6 C
+/// for one early line, fitted to Munir et al. 2015, Pakistan Journal of Botany 47:1717.
 #[test]
-fn bloom_groups_follow_what_is_published() {
+fn bloom_groups_agree_with_published_figures() {
     let reference = reference();
     for crop in reference.crops() {
         let factors: Vec<f64> = (1..=4)
@@ -134,7 +133,7 @@ fn temperate() -> Climate {
 }
 
 #[test]
-fn every_crop_can_be_reckoned_with() {
+fn emergence_and_bloom_can_be_computed_for_every_crop() {
     let climate = temperate();
     let planted = NaiveDate::from_ymd_opt(2027, 5, 20).unwrap();
     for crop in reference().crops() {
@@ -156,8 +155,8 @@ fn every_crop_can_be_reckoned_with() {
         )
         .unwrap();
         let days = (bloom.p50 - planted).num_days() as f64;
-        // Planted into a temperate summer, bloom falls within the reference's
-        // own range, with the slack of a night below the base.
+        // In a temperate summer, bloom is within the range of the reference, with some slack for nights below
+        // the base.
         let least = figures.days_warm.0 * 0.85;
         let most = figures.days_cool.2 * 1.1;
         assert!((least..=most).contains(&days), "{} {days}", crop.id());
@@ -187,11 +186,11 @@ fn bloom_groups_count_only_where_the_crop_has_them() {
 fn day_length_figures_make_a_response_for_every_crop_that_has_them() {
     let reference = reference();
     for crop in reference.crops() {
-        let told = crop.figure("daylength_full_h").is_some();
-        assert_eq!(crop.day_length_response().is_some(), told, "{}", crop.id());
+        let given = crop.figure("daylength_full_h").is_some();
+        assert_eq!(crop.day_length_response().is_some(), given, "{}", crop.id());
         assert_eq!(
             crop.figure("daylength_least_h").is_some(),
-            told,
+            given,
             "{}",
             crop.id()
         );
@@ -202,9 +201,9 @@ fn day_length_figures_make_a_response_for_every_crop_that_has_them() {
     assert!(response("eustoma").is_some_and(|r| r.is_long_day() && !r.is_obligate()));
 }
 
-/// Records that give half as many stems again move the range with them; the reference's other figures stay.
+/// Records of half as many stems again scale the range; other figures stay.
 #[test]
-fn what_was_learned_moves_a_range_in_proportion() {
+fn learned_figures_scale_their_range() {
     let reference = Reference::builtin().unwrap();
     let crop = reference.crop("antirrhinum").unwrap();
     let known = crop.figure("stems_per_plant_season").unwrap().clone();

@@ -1,47 +1,47 @@
-//! A program turned over: by choice instead of by row, and which rows hang together.
+//! A program indexed by choice instead of by row, with its connected components.
 
 use std::collections::BTreeMap;
 
 use microlp::{ComparisonOp, OptimizationDirection, Problem as Linear, SolveOptions, Variable};
 
-use crate::model::{Meaning, Model};
+use crate::model::{Model, RowKind};
 use crate::problem::{Choice, Problem};
 
-/// Fewer plants than this are none.
+/// Fewer plants than this count as none.
 pub(super) const PLANTS_LEAST: f64 = 1e-6;
 
 /// Plants by choice.
 pub(super) type Plants = Vec<f64>;
 
-/// The problem and its program, ready for looking at parts of it.
-pub(super) struct Ground<'a> {
+/// A problem and its program, prepared for solving parts of it.
+pub(super) struct ProgramIndex<'a> {
     pub problem: &'a Problem,
     pub model: Model,
-    /// Rows and factors of each choice's plants.
+    /// Rows and coefficients of each choice's plants.
     terms: Vec<Vec<(usize, f64)>>,
-    /// Rows and factors of the columns that are no choice's: missing stems, and stems handed to a demand.
+    /// Rows and coefficients of the other columns: missing stems, and stems allocated to a demand.
     others: Vec<Vec<(usize, f64)>>,
-    /// The knot of each row: rows that such columns tie together.
-    knot_of: Vec<usize>,
-    rows_of_knot: BTreeMap<usize, Vec<usize>>,
-    columns_of_knot: BTreeMap<usize, Vec<usize>>,
-    /// Whether two classes answer a demand in common.
-    kin: Vec<Vec<bool>>,
-    /// Choices that can be made, by class and middle week of bloom.
+    /// The component of each row: rows connected by such columns.
+    component_of: Vec<usize>,
+    rows_of_component: BTreeMap<usize, Vec<usize>>,
+    columns_of_component: BTreeMap<usize, Vec<usize>>,
+    /// Whether two classes serve a common demand.
+    related: Vec<Vec<bool>>,
+    /// Possible choices by class.
     by_class: Vec<Vec<usize>>,
-    /// The middle week of each choice's stems.
+    /// The mean week of each choice's stems.
     middle: Vec<f64>,
 }
 
-/// A part of the program solved for itself.
+/// The solution of a part of the program.
 pub(super) struct Part {
-    /// Plants of the choices that were free, in their order.
+    /// Plants of the free choices, in their order.
     pub plants: Plants,
-    /// What missing stems in its rows cost.
+    /// Cost of missing stems in its rows.
     pub missing_cost: f64,
 }
 
-impl<'a> Ground<'a> {
+impl<'a> ProgramIndex<'a> {
     pub fn of(problem: &'a Problem) -> Self {
         let model = Model::of(problem);
         let mut choice_of: Vec<Option<usize>> = vec![None; model.columns.len()];
@@ -53,7 +53,7 @@ impl<'a> Ground<'a> {
         let mut terms = vec![Vec::new(); problem.choices.len()];
         let mut others = vec![Vec::new(); model.columns.len()];
         for (n, row) in model.rows.iter().enumerate() {
-            if matches!(model.meaning.get(n), Some(Meaning::Made { .. })) {
+            if matches!(model.kinds.get(n), Some(RowKind::Made { .. })) {
                 continue;
             }
             for (column, factor) in &row.terms {
@@ -66,18 +66,21 @@ impl<'a> Ground<'a> {
                 }
             }
         }
-        let knot_of = knots(model.rows.len(), &others);
-        let mut rows_of_knot = BTreeMap::<usize, Vec<usize>>::new();
-        for (row, knot) in knot_of.iter().enumerate() {
-            if !matches!(model.meaning.get(row), Some(Meaning::Made { .. })) {
-                rows_of_knot.entry(*knot).or_default().push(row);
+        let component_of = components(model.rows.len(), &others);
+        let mut rows_of_component = BTreeMap::<usize, Vec<usize>>::new();
+        for (row, component) in component_of.iter().enumerate() {
+            if !matches!(model.kinds.get(row), Some(RowKind::Made { .. })) {
+                rows_of_component.entry(*component).or_default().push(row);
             }
         }
-        let mut columns_of_knot = BTreeMap::<usize, Vec<usize>>::new();
+        let mut columns_of_component = BTreeMap::<usize, Vec<usize>>::new();
         for (column, rows) in others.iter().enumerate() {
-            let knot = rows.first().and_then(|(row, _)| knot_of.get(*row));
-            if let Some(knot) = knot {
-                columns_of_knot.entry(*knot).or_default().push(column);
+            let component = rows.first().and_then(|(row, _)| component_of.get(*row));
+            if let Some(component) = component {
+                columns_of_component
+                    .entry(*component)
+                    .or_default()
+                    .push(column);
             }
         }
         let middle: Vec<f64> = problem.choices.iter().map(middle_of).collect();
@@ -88,22 +91,22 @@ impl<'a> Ground<'a> {
                 list.push(n);
             }
         }
-        let kin = kin(problem);
+        let related = related(problem);
         Self {
             problem,
             model,
             terms,
             others,
-            knot_of,
-            rows_of_knot,
-            columns_of_knot,
-            kin,
+            component_of,
+            rows_of_component,
+            columns_of_component,
+            related,
             by_class,
             middle,
         }
     }
 
-    /// Choices that could be made.
+    /// Choices that are possible.
     pub fn open_to(&self) -> impl Iterator<Item = usize> {
         let plants = self.model.plants.iter().enumerate();
         plants.filter_map(|(choice, column)| column.map(|_| choice))
@@ -114,7 +117,7 @@ impl<'a> Ground<'a> {
         self.problem.choices.get(n)
     }
 
-    /// The most plants of a choice that are of use; 0 where there is none.
+    /// The largest useful number of plants of a choice; 0 if it is impossible.
     pub fn most(&self, choice: usize) -> f64 {
         let column = self.model.plants.get(choice).copied().flatten();
         column
@@ -122,25 +125,25 @@ impl<'a> Ground<'a> {
             .map_or(0.0, |column| column.upper)
     }
 
-    /// Whether two choices bloom within so many weeks of each other for a demand in common.
+    /// Whether two choices bloom within `weeks` of each other for a common demand.
     pub fn near(&self, a: usize, b: usize, weeks: f64) -> bool {
         let class = |n: usize| self.choice(n).map(|choice| choice.class);
-        let kin = class(a)
+        let related = class(a)
             .zip(class(b))
-            .and_then(|(a, b)| self.kin.get(a)?.get(b).copied());
+            .and_then(|(a, b)| self.related.get(a)?.get(b).copied());
         let apart = self.middle.get(a).zip(self.middle.get(b));
-        kin.unwrap_or(false) && apart.is_some_and(|(a, b)| (a - b).abs() <= weeks)
+        related.unwrap_or(false) && apart.is_some_and(|(a, b)| (a - b).abs() <= weeks)
     }
 
-    /// Choices that bloom within so many weeks of one for a demand in common.
+    /// Choices that bloom within `weeks` of `of` for a common demand.
     pub fn all_near(&self, of: usize, weeks: f64) -> impl Iterator<Item = usize> {
         let class = self.choice(of).map(|choice| choice.class);
-        let kin = class.and_then(|class| self.kin.get(class));
+        let related = class.and_then(|class| self.related.get(class));
         let lists = self
             .by_class
             .iter()
-            .zip(kin.into_iter().flatten())
-            .filter_map(|(list, kin)| kin.then_some(list));
+            .zip(related.into_iter().flatten())
+            .filter_map(|(list, related)| related.then_some(list));
         let mine = self.middle.get(of).copied().unwrap_or(f64::NAN);
         lists.flatten().copied().filter(move |n| {
             let other = self.middle.get(*n).copied().unwrap_or(f64::NAN);
@@ -148,7 +151,7 @@ impl<'a> Ground<'a> {
         })
     }
 
-    /// What all plants together add to each row.
+    /// The contribution of all plants to each row.
     pub fn activity(&self, plants: &[f64]) -> Vec<f64> {
         let mut activity = vec![0.0; self.model.rows.len()];
         for (choice, plants) in plants.iter().enumerate().filter(|(_, n)| **n > 0.0) {
@@ -157,7 +160,7 @@ impl<'a> Ground<'a> {
         activity
     }
 
-    /// Adds so many plants of a choice to the rows' sums.
+    /// Adds the contribution of `plants` of a choice.
     pub fn add(&self, activity: &mut [f64], choice: usize, plants: f64) {
         for (row, factor) in self.terms.get(choice).into_iter().flatten() {
             if let Some(sum) = activity.get_mut(*row) {
@@ -166,7 +169,7 @@ impl<'a> Ground<'a> {
         }
     }
 
-    /// What plants of a choice cost, with its start.
+    /// Cost of `plants` of a choice, including its fixed cost.
     pub fn cost(&self, choice: usize, plants: f64) -> f64 {
         match self.choice(choice) {
             Some(choice) if plants > PLANTS_LEAST => choice.start + choice.cost * plants,
@@ -174,7 +177,7 @@ impl<'a> Ground<'a> {
         }
     }
 
-    /// The best plants of some choices while all others stay as they are, each at a cost of its own.
+    /// The optimal plants of some choices at the given costs, with all others unchanged.
     pub fn part(
         &self,
         plants: &[f64],
@@ -189,7 +192,7 @@ impl<'a> Ground<'a> {
             Some(content.bound - activity.get(row)?)
         };
         let mut own = Vec::with_capacity(free.len());
-        let mut knots = std::collections::BTreeSet::new();
+        let mut components = std::collections::BTreeSet::new();
         for (choice, cost) in free.iter().zip(costs) {
             let variable = linear.add_var(*cost, (0.0, self.most(*choice)));
             own.push(variable);
@@ -200,16 +203,21 @@ impl<'a> Ground<'a> {
                     .or_insert_with(|| (Vec::new(), bound(*row).unwrap_or(0.0)));
                 entry.0.push((variable, *factor));
                 entry.1 += factor * mine;
-                knots.insert(*self.knot_of.get(*row)?);
+                components.insert(*self.component_of.get(*row)?);
             }
         }
         let mut others = Vec::new();
-        for knot in &knots {
-            for row in self.rows_of_knot.get(knot).into_iter().flatten() {
+        for component in &components {
+            for row in self.rows_of_component.get(component).into_iter().flatten() {
                 rows.entry(*row)
                     .or_insert_with(|| (Vec::new(), bound(*row).unwrap_or(0.0)));
             }
-            for column in self.columns_of_knot.get(knot).into_iter().flatten() {
+            for column in self
+                .columns_of_component
+                .get(component)
+                .into_iter()
+                .flatten()
+            {
                 let content = self.model.columns.get(*column)?;
                 let variable = linear.add_var(content.cost, (0.0, content.upper));
                 others.push((content.cost, variable));
@@ -229,7 +237,7 @@ impl<'a> Ground<'a> {
             } else {
                 ComparisonOp::Le
             };
-            // What is over by rounding is not free.
+            // Excess by rounding is not free room.
             let bound = match compare {
                 ComparisonOp::Le => bound.max(0.0),
                 _ => bound,
@@ -251,8 +259,8 @@ impl<'a> Ground<'a> {
     }
 }
 
-/// Rows that columns tie together: for each row the first of its knot.
-fn knots(rows: usize, columns: &[Vec<(usize, f64)>]) -> Vec<usize> {
+/// Connected components of the rows: for each row, the first row of its component.
+fn components(rows: usize, columns: &[Vec<(usize, f64)>]) -> Vec<usize> {
     fn root(parent: &mut [usize], mut row: usize) -> usize {
         while let Some(up) = parent.get(row).copied().filter(|up| *up != row) {
             row = up;
@@ -273,14 +281,14 @@ fn knots(rows: usize, columns: &[Vec<(usize, f64)>]) -> Vec<usize> {
     (0..rows).map(|row| root(&mut parent, row)).collect()
 }
 
-fn kin(problem: &Problem) -> Vec<Vec<bool>> {
+fn related(problem: &Problem) -> Vec<Vec<bool>> {
     let classes = &problem.classes;
     let common = |a: &[usize], b: &[usize]| a.iter().any(|demand| b.contains(demand));
     let row = |a: &[usize]| classes.iter().map(|b| common(a, &b.answers)).collect();
     classes.iter().map(|class| row(&class.answers)).collect()
 }
 
-/// The middle week of a choice's stems.
+/// The mean week of a choice's stems.
 fn middle_of(choice: &Choice) -> f64 {
     let sum: f64 = choice.gives.iter().sum();
     let weighed: f64 = choice

@@ -1,4 +1,4 @@
-//! The hours of light of each day of a year, reckoned once for a place.
+//! The hours of light of each day of the year, computed once for a site.
 
 use chrono::{Datelike, NaiveDate};
 
@@ -8,11 +8,11 @@ use crate::quantity::{Hours, Latitude};
 /// A leap year in the middle of the two centuries of use.
 const YEAR: i32 = 2000;
 
-/// Hours of light, civil twilight included, for each day of a leap year.
+/// Hours of light, including civil twilight, for each day of a leap year.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct LightYear(Vec<f64>);
+pub(super) struct PhotoperiodYear(Vec<f64>);
 
-impl LightYear {
+impl PhotoperiodYear {
     pub(super) fn at(latitude: Latitude) -> Self {
         let days = NaiveDate::from_yo_opt(YEAR, 1)
             .into_iter()

@@ -1,13 +1,14 @@
-//! Counting what came out, in room that does not grow with the seasons.
+//! Statistics of the simulated seasons, in memory independent of their number.
 
 use super::outcome::{Estimate, PartOutcome};
 use super::spread::Spread;
 
-/// Stems below this fall into one bin.
+/// Stems below this share one bin.
 const LEAST: f32 = 0.25;
-/// Bits of an `f32` below those that number the bins: 32 bins for every doubling.
+/// Bits of an `f32` below those that number the bins: 32 bins per doubling.
 const SHIFT: u32 = 18;
-/// Bins: doublings from the least to a quarter of a million stems, and the rest in the last. Few, so that those in use stay at hand.
+/// Number of bins: doublings from the smallest up to a quarter of a million stems, the last one open-ended.
+/// Few, so that they stay in the cache.
 const BINS: usize = 20 * 32;
 
 /// Sums of a figure and of its square.
@@ -28,9 +29,9 @@ impl Moments {
     }
 }
 
-/// The stems of one part of a demand, season by season.
+/// The stems of one part of a demand, over the seasons.
 #[derive(Debug, Clone)]
-pub(super) struct Tally {
+pub(super) struct Histogram {
     stems: Moments,
     missing: Moments,
     short: u32,
@@ -39,7 +40,7 @@ pub(super) struct Tally {
     bins: Vec<u32>,
 }
 
-impl Tally {
+impl Histogram {
     pub fn new() -> Self {
         Self {
             stems: Moments::default(),
@@ -51,7 +52,7 @@ impl Tally {
         }
     }
 
-    /// Adds a season in which there were so many stems and so many were missing.
+    /// Adds a season.
     pub fn add(&mut self, stems: f64, missing: f64) {
         self.stems.add(stems);
         self.missing.add(missing);
@@ -67,7 +68,7 @@ impl Tally {
         }
     }
 
-    /// What came out in `n` seasons.
+    /// The result after `n` seasons.
     pub fn outcome(&self, n: f64) -> PartOutcome {
         PartOutcome {
             short: Estimate::chance(self.short, n),
@@ -81,7 +82,7 @@ impl Tally {
         }
     }
 
-    /// The stems that a share of the seasons stayed below; 0 before any.
+    /// The quantile of the stems; 0 before the first season.
     pub fn quantile(&self, share: f64) -> f64 {
         let all: f64 = self.bins.iter().map(|n| f64::from(*n)).sum();
         let wanted = share * all;
@@ -89,7 +90,7 @@ impl Tally {
         for (bin, n) in self.bins.iter().enumerate() {
             let here = f64::from(*n);
             if here > 0.0 && below + here >= wanted {
-                // The last bin has no end but the most that was seen.
+                // The last bin ends at the maximum.
                 let to = if bin + 1 == BINS {
                     self.most
                 } else {
@@ -110,7 +111,7 @@ fn bin_of(stems: f64) -> usize {
     ((bits - (LEAST.to_bits() >> SHIFT)) as usize).min(BINS - 1)
 }
 
-/// Where a bin begins.
+/// Lower edge of a bin.
 fn edge(bin: usize) -> f64 {
     if bin == 0 {
         return 0.0;
@@ -125,16 +126,16 @@ mod tests {
     use super::*;
 
     #[test]
-    fn quantiles_are_near_those_of_the_sorted_figures() {
-        let mut tally = Tally::new();
+    fn quantiles_are_close_to_those_of_the_sorted_figures() {
+        let mut histogram = Histogram::new();
         let figures: Vec<f64> = (0..5000).map(|n| 3.0 * 1.002f64.powi(n)).collect();
         for stems in &figures {
-            tally.add(*stems, 0.0);
+            histogram.add(*stems, 0.0);
         }
         for n in 1..10 {
             let share = f64::from(n) / 10.0;
             let exact = figures[5000 * n as usize / 10];
-            let found = tally.quantile(share);
+            let found = histogram.quantile(share);
             assert!(
                 (found / exact - 1.0).abs() < 0.01,
                 "{share}: {found} {exact}"
@@ -143,19 +144,22 @@ mod tests {
     }
 
     #[test]
-    fn what_never_varies_is_told_exactly() {
-        let mut tally = Tally::new();
+    fn constant_figures_are_exact() {
+        let mut histogram = Histogram::new();
         for _ in 0..100 {
-            tally.add(31.0, 4.0);
+            histogram.add(31.0, 4.0);
         }
-        let found = tally.outcome(100.0);
+        let found = histogram.outcome(100.0);
         assert_eq!(found.stems, Spread::exact(31.0));
         assert_eq!((found.mean.value, found.mean.error), (31.0, 0.0));
         assert_eq!((found.missing.value, found.short.value), (4.0, 1.0));
         assert!(found.short.error > 0.0 && found.short.error < 0.02);
         for extreme in [0.0, 1e9] {
-            tally.add(extreme, 0.0);
+            histogram.add(extreme, 0.0);
         }
-        assert_eq!((tally.quantile(0.0), tally.quantile(1.0)), (0.0, 1e9));
+        assert_eq!(
+            (histogram.quantile(0.0), histogram.quantile(1.0)),
+            (0.0, 1e9)
+        );
     }
 }

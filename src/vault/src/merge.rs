@@ -1,28 +1,28 @@
-//! What an append does to what is there already.
+//! How an append combines with the rows that are already stored.
 
 use crate::error::VaultError;
 use crate::row::Row;
 use std::collections::{HashMap, HashSet};
 
-/// What an append did.
+/// The result of an append.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Appended {
     /// Rows written now.
     pub added: usize,
-    /// Rows that were there with the same text, or stood twice in the batch.
-    /// After a lost connection a batch is sent again, and rows of the first
-    /// attempt that did reach the disk are counted here.
+    /// Rows that were already stored with the same text, or were twice in the
+    /// batch. After a lost connection a batch is sent again, and the rows that
+    /// the first attempt did store are counted here.
     pub already: usize,
 }
 
-/// The part of a batch that is new.
+/// The new part of a batch.
 #[derive(Debug, PartialEq, Eq)]
-pub(crate) struct Settled<'a> {
+pub(crate) struct Merged<'a> {
     pub(crate) fresh: Vec<&'a Row>,
     pub(crate) already: usize,
 }
 
-impl Settled<'_> {
+impl Merged<'_> {
     pub(crate) fn appended(&self) -> Appended {
         Appended {
             added: self.fresh.len(),
@@ -31,16 +31,16 @@ impl Settled<'_> {
     }
 }
 
-/// Splits a batch into what is new and what is there already. `kept` holds at
-/// least the stored texts of those ids of the batch that are stored.
+/// Splits a batch into new rows and rows that are already stored. `kept` holds
+/// at least the stored texts of the batch's ids.
 ///
 /// # Errors
-/// [`VaultError::Conflict`] with every id, in order of the batch, whose text
-/// differs from the stored one or from an earlier one in the batch.
-pub(crate) fn settle<'a>(
+/// [`VaultError::Conflict`] with every id, in the order of the batch, whose
+/// text differs from the stored one or from an earlier one in the batch.
+pub(crate) fn merge<'a>(
     batch: &'a [Row],
     kept: &HashMap<String, String>,
-) -> Result<Settled<'a>, VaultError> {
+) -> Result<Merged<'a>, VaultError> {
     let mut seen: HashMap<&str, &str> = HashMap::with_capacity(batch.len());
     let mut fresh = Vec::new();
     let mut already = 0;
@@ -65,7 +65,7 @@ pub(crate) fn settle<'a>(
         }
     }
     if conflicts.is_empty() {
-        Ok(Settled { fresh, already })
+        Ok(Merged { fresh, already })
     } else {
         Err(VaultError::Conflict { ids: conflicts })
     }
@@ -92,7 +92,7 @@ mod tests {
     ) {
         let kept: HashMap<_, _> = rows(kept).into_iter().map(|r| (r.id, r.json)).collect();
         let batch = rows(batch);
-        let got = settle(&batch, &kept);
+        let got = merge(&batch, &kept);
         match (got, expect) {
             (Ok(got), Ok((fresh, already))) => {
                 let ids: Vec<_> = got.fresh.iter().map(|r| r.id.as_str()).collect();

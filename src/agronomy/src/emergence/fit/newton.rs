@@ -1,26 +1,26 @@
-//! The highest point of a log-likelihood, by Newton's method with damping.
+//! Maximisation of a log-likelihood by Newton's method with damping.
 
 use super::likelihood::{Point, Second};
 use super::matrix::{Matrix, solved};
 
 const STEPS_MAX: usize = 200;
-/// No step changes a logit or a log by more than this.
-const STRIDE_MAX: f64 = 1.5;
-/// A rise promised to be smaller than this ends the climb.
-const ENOUGH: f64 = 1e-13;
+/// The longest step in a logit or a log.
+const STEP_MAX: f64 = 1.5;
+/// The search ends when the predicted increase is smaller than this.
+const TOLERANCE: f64 = 1e-13;
 
-/// The top, with the slope's matrix of second derivatives turned positive.
+/// The maximum, with its observed information.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Top {
+pub(super) struct Maximum {
     pub(super) point: Point,
     pub(super) value: f64,
-    /// Observed information: minus the curvature. Parameters held fast stand
-    /// apart from the others, with a 1.
+    /// Observed information: minus the matrix of second derivatives. A fixed parameter has a 1 on the
+    /// diagonal and zeros elsewhere.
     pub(super) information: Matrix,
 }
 
-/// Climbs from `start`, with the first parameter held fast where it is infinite.
-pub(super) fn climb(start: Point, function: impl Fn(Point) -> Second) -> Top {
+/// Maximises from `start`, keeping the first parameter fixed if it is infinite.
+pub(super) fn maximise(start: Point, function: impl Fn(Point) -> Second) -> Maximum {
     let free = start.map(f64::is_finite);
     let at = |point: Point| {
         let mut here = function(point);
@@ -46,12 +46,12 @@ pub(super) fn climb(start: Point, function: impl Fn(Point) -> Second) -> Top {
             damping = stronger(damping);
             continue;
         };
-        let promised: f64 = step.iter().zip(here.slope).map(|(s, g)| s * g).sum();
-        if promised < ENOUGH {
+        let predicted: f64 = step.iter().zip(here.slope).map(|(s, g)| s * g).sum();
+        if predicted < TOLERANCE {
             break;
         }
         let longest = step.iter().fold(0.0_f64, |most, s| most.max(s.abs()));
-        let scale = (STRIDE_MAX / longest).min(1.0);
+        let scale = (STEP_MAX / longest).min(1.0);
         let mut next = point;
         for (slot, part) in next.iter_mut().zip(step) {
             *slot += scale * part;
@@ -67,7 +67,7 @@ pub(super) fn climb(start: Point, function: impl Fn(Point) -> Second) -> Top {
             }
         }
     }
-    Top {
+    Maximum {
         point,
         value: here.value,
         information: here.curvature.map(|row| row.map(|entry| -entry)),

@@ -1,9 +1,9 @@
-//! When simulated plantings bloom, and what is forecast of it.
+//! When simulated plantings bloom, and its forecast.
 //!
-//! A planting needs the crop's thermal time by a share drawn from the range of its warm days, summed hour by hour over the
-//! weather that came, at the rate of the day's length. Bud and colour show as long before bloom as is usual (28 and 4 days),
-//! give or take the trade's 90 in 100 bands for those stages: these are what the forecast takes too, so the check of those two
-//! holds only that the forecast keeps to them, day by day.
+//! A planting needs the crop's thermal time times a factor drawn from the range of its warm days, summed hour
+//! by hour over the actual weather, at the rate of the day length. Bud and colour appear the usual time
+//! before bloom (28 and 4 days), within the trade's 90 % bands for those stages. The forecast uses the same
+//! bands, so the check of those two only verifies that the forecast applies them, day by day.
 
 use agronomy::bloom::{Pace, StageKnown, first_bloom};
 use agronomy::climate::{Climate, Cover};
@@ -20,22 +20,22 @@ use crate::TRAYS;
 /// Days from bud and from colour to bloom.
 const BUD_DAYS: f64 = 28.0;
 const COLOUR_DAYS: f64 = 4.0;
-/// Days after which the forecast is asked again.
+/// Days after which the forecast is evaluated again.
 const THREE_WEEKS: i64 = 21;
 /// Days after planting by which all bloom.
 const LONGEST: i64 = 350;
-/// The place near the sea.
+/// Index of the place near the sea.
 const BY_THE_SEA: usize = 1;
-/// The standard normal's 95 in 100.
+/// The standard normal's 95 % quantile.
 const Z95: f64 = 1.6449;
 
-/// Intervals of first bloom by when they are asked for.
+/// Intervals of first bloom by the time of the forecast.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Bloom {
     /// At planting.
     pub planted: Held,
-    /// Three weeks later, with temperatures noted daily.
-    pub noted: Held,
+    /// Three weeks later, with temperatures recorded daily.
+    pub recorded: Held,
     /// When the first bud is seen.
     pub bud: Held,
     /// When the first colour is seen.
@@ -43,31 +43,31 @@ pub struct Bloom {
 }
 
 impl Bloom {
-    /// Together with others.
+    /// The sum with others.
     #[must_use]
     pub fn plus(self, other: Self) -> Self {
         Self {
             planted: self.planted.plus(other.planted),
-            noted: self.noted.plus(other.noted),
+            recorded: self.recorded.plus(other.recorded),
             bud: self.bud.plus(other.bud),
             colour: self.colour.plus(other.colour),
         }
     }
 }
 
-/// How the weather is, and whether it is noted before planting too.
+/// The weather of the years, and whether it is recorded before planting too.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Years {
     /// Degrees by which they are warmer than the normals.
     pub moved: f64,
-    /// Whether temperatures are noted from twelve weeks before planting on.
-    pub noted: bool,
+    /// Whether temperatures are recorded from twelve weeks before planting.
+    pub recorded: bool,
 }
 
-/// The intervals over all plantings of a crop, of one of the draws ([`super::Draw`]).
+/// The intervals over all plantings of a crop, for one of the draws ([`super::Draw`]).
 ///
 /// # Panics
-/// If the reference lacks a figure of it.
+/// If the reference lacks one of its figures.
 pub fn of_crop(number: u64, crop: &Crop, years: Years, draw: Draw) -> Bloom {
     let climates: Vec<Climate> = (0..PLACES_OF).map(usual).collect();
     let mut found = Bloom::default();
@@ -88,8 +88,8 @@ fn one(
     found: &mut Bloom,
 ) {
     let figures = crop.bloom_figures(None).expect("figures of its bloom");
-    // Hardy crops from April on, half of them in a tunnel; tender ones from the last frost on. Near the sea only tunnels are warm
-    // enough for the tender and the slow.
+    // Hardy crops from April on, half of them in a tunnel; tender ones from the last frost on. Near the sea
+    // only tunnels are warm enough for the tender and the slow ones.
     let (first, span, tunnels) = match figures.pace {
         Pace::Warm => ((5, 15), 35, 0.2),
         Pace::Cool | Pace::Slow => ((4, 5), 45, 0.5),
@@ -115,12 +115,12 @@ fn one(
     let ask = |known: &Climate| {
         first_bloom(&figures, planted, known, cover, StageKnown::Planted).expect("a forecast")
     };
-    let add = |held: &mut Held, told: Spread<NaiveDate>| {
+    let add = |held: &mut Held, forecast: Spread<NaiveDate>| {
         let day = |date: NaiveDate| f64::from(date.num_days_from_ce());
-        let (low, high) = (day(told.p10), day(told.p90));
+        let (low, high) = (day(forecast.p10), day(forecast.p90));
         held.add(low, high, day(bloom), high - low);
     };
-    let before = if years.noted {
+    let before = if years.recorded {
         ask(&weather.noted_before(climate, planted))
     } else {
         ask(climate)
@@ -129,7 +129,7 @@ fn one(
     let asked = later(planted, THREE_WEEKS);
     if asked < bloom {
         let known = weather.noted_before(climate, asked);
-        add(&mut found.noted, ask(&known));
+        add(&mut found.recorded, ask(&known));
     }
     for (held, usual, known, ninety) in [
         (
@@ -156,7 +156,7 @@ fn one(
     }
 }
 
-/// The day of first bloom in the weather that came; the last day that is looked at where it comes no sooner.
+/// The day of first bloom in the actual weather, or the last simulated day if it does not bloom before.
 fn blooms(
     crop: &Crop,
     climate: &Climate,

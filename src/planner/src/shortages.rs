@@ -1,51 +1,52 @@
-//! What a plan lacks, which room is in the way, and how much more of it would mend it.
+//! The shortages of a plan, the rooms that cause them, and how much more room would be needed.
 
 use serde::{Deserialize, Serialize};
 
 use crate::problem::{Choice, Problem};
 use crate::solve::{Found, with_more_room};
 
-/// Stems missing in a week that are not told: rounding.
+/// Missing stems below this are rounding.
 const STEMS_LEAST: f64 = 0.5;
-/// Rooms for which it is worked out how much more would mend what is missing.
-const MENDS_MAX: usize = 4;
-/// A room is in the way if it stops at least this share of the sowings that could fill a gap.
-const IN_THE_WAY: f64 = 0.5;
-/// Weeks with at least this share of a sowing's best are full ones.
-const FULL_SHARE: f64 = 0.5;
+/// Number of bottlenecks for which the additional room is computed.
+const REMEDIES_MAX: usize = 4;
+/// A room is a bottleneck if it blocks at least this share of the sowings that could fill a gap.
+const BLOCKED_SHARE: f64 = 0.5;
+/// A sowing's main weeks have at least this share of its best week.
+const MAIN_SHARE: f64 = 0.5;
 
-/// Weeks running in which a demand is not met.
+/// Consecutive weeks in which a demand is not met.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-pub struct Lack {
-    /// Which demand.
+pub struct Shortage {
+    /// Index of the demand.
     pub demand: usize,
     /// First and last week.
     pub weeks: (usize, usize),
-    /// Stems missing in all.
+    /// Total number of missing stems.
     pub stems: f64,
-    /// Whether any sowing could still fill one of these weeks, room left aside.
+    /// Whether any sowing could still fill one of these weeks, ignoring room.
     pub could: bool,
-    /// Rooms that are in the way, the worst first. None although sowings could be made: then they cost more than the stems count.
-    pub full: Vec<Full>,
+    /// Rooms that prevent it, the worst first. Empty although a sowing could: then it costs more than the
+    /// stems are worth.
+    pub bottlenecks: Vec<Bottleneck>,
 }
 
-/// A room that is in the way.
+/// A room that prevents a shortage from being filled.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
-pub struct Full {
-    /// Which room.
+pub struct Bottleneck {
+    /// Index of the room.
     pub room: usize,
-    /// First and last week in which it is full.
+    /// First and last week in which it is bottlenecks.
     pub weeks: (usize, usize),
-    /// About how much more of it all that is missing would take; none where that was not worked out.
+    /// Approximately how much more of it would be needed; `None` if not computed.
     pub more: Option<f64>,
-    /// About how many stems would still be missing with it, over all demands.
+    /// Approximately how many stems of all demands would still be missing with it.
     pub still_missing: Option<f64>,
 }
 
-/// All that a plan lacks, without what would mend it: see [`mended`].
-pub fn lacks(problem: &Problem, found: &Found) -> Vec<Lack> {
+/// The shortages of a plan, without the room needed to fill them: see [`with_remedies`].
+pub fn shortages(problem: &Problem, found: &Found) -> Vec<Shortage> {
     let rest = rest(problem, found);
-    let mut lacks = Vec::new();
+    let mut shortages = Vec::new();
     for (demand, missing) in found.missing.iter().enumerate() {
         let Some(wanted) = problem.demands.get(demand).map(|d| &d.wanted) else {
             continue;
@@ -62,19 +63,19 @@ pub fn lacks(problem: &Problem, found: &Found) -> Vec<Lack> {
             };
             let weeks = (first.0, last.0);
             let could = choices_for(problem, demand, weeks);
-            lacks.push(Lack {
+            shortages.push(Shortage {
                 demand,
                 weeks,
                 stems: run.iter().map(|(_, stems)| stems).sum(),
                 could: !could.is_empty(),
-                full: full(&rest, &could),
+                bottlenecks: bottlenecks(&rest, &could),
             });
         }
     }
-    lacks
+    shortages
 }
 
-/// What is left of each room by week.
+/// What is left of each room, by week.
 fn rest(problem: &Problem, found: &Found) -> Vec<Vec<f64>> {
     let mut rest: Vec<Vec<f64>> = problem.rooms.iter().map(|r| r.free.clone()).collect();
     for (choice, plants) in &found.plants {
@@ -93,7 +94,7 @@ fn rest(problem: &Problem, found: &Found) -> Vec<Vec<f64>> {
     rest
 }
 
-/// Sowings whose full weeks fall into a span in which a demand lacks stems; first and last stems fill no week.
+/// Sowings whose main weeks are in the given weeks of a demand.
 fn choices_for(problem: &Problem, demand: usize, weeks: (usize, usize)) -> Vec<&Choice> {
     let answers = |class: usize| {
         let class = problem.classes.get(class);
@@ -104,7 +105,7 @@ fn choices_for(problem: &Problem, demand: usize, weeks: (usize, usize)) -> Vec<&
         (weeks.0..=weeks.1).any(|week| {
             let place = week.checked_sub(choice.first);
             let stems = place.and_then(|place| choice.gives.get(place));
-            stems.is_some_and(|stems| *stems > 0.0 && *stems >= FULL_SHARE * best)
+            stems.is_some_and(|stems| *stems > 0.0 && *stems >= MAIN_SHARE * best)
         })
     };
     let choices = problem.choices.iter();
@@ -113,9 +114,9 @@ fn choices_for(problem: &Problem, demand: usize, weeks: (usize, usize)) -> Vec<&
         .collect()
 }
 
-/// Rooms that leave no space for one more plant of at least half of the sowings.
-fn full(rest: &[Vec<f64>], could: &[&Choice]) -> Vec<Full> {
-    let mut found: Vec<(usize, Full)> = Vec::new();
+/// Rooms without space for one more plant of at least half of the sowings.
+fn bottlenecks(rest: &[Vec<f64>], could: &[&Choice]) -> Vec<Bottleneck> {
+    let mut found: Vec<(usize, Bottleneck)> = Vec::new();
     for room in 0..rest.len() {
         let mut stopped = 0;
         let mut weeks: Option<(usize, usize)> = None;
@@ -134,40 +135,49 @@ fn full(rest: &[Vec<f64>], could: &[&Choice]) -> Vec<Full> {
             stopped += usize::from(stops);
         }
         if let Some(weeks) = weeks
-            && stopped as f64 >= IN_THE_WAY * could.len() as f64
+            && stopped as f64 >= BLOCKED_SHARE * could.len() as f64
         {
-            let full = Full {
+            let bottlenecks = Bottleneck {
                 room,
                 weeks,
                 more: None,
                 still_missing: None,
             };
-            found.push((stopped, full));
+            found.push((stopped, bottlenecks));
         }
     }
     found.sort_by(|a, b| b.0.cmp(&a.0).then(a.1.room.cmp(&b.1.room)));
-    found.into_iter().map(|(_, full)| full).collect()
+    found
+        .into_iter()
+        .map(|(_, bottlenecks)| bottlenecks)
+        .collect()
 }
 
-/// Works out for the rooms that are most in the way how much more of each would do: a linear program for each room.
-pub fn mended(problem: &Problem, mut lacks: Vec<Lack>) -> Vec<Lack> {
+/// Computes for the worst bottlenecks how much more room would help: one linear program per room.
+pub fn with_remedies(problem: &Problem, mut shortages: Vec<Shortage>) -> Vec<Shortage> {
     let mut rooms: Vec<usize> = Vec::new();
-    for full in lacks.iter().filter_map(|lack| lack.full.first()) {
-        if !rooms.contains(&full.room) {
-            rooms.push(full.room);
+    for bottlenecks in shortages
+        .iter()
+        .filter_map(|shortage| shortage.bottlenecks.first())
+    {
+        if !rooms.contains(&bottlenecks.room) {
+            rooms.push(bottlenecks.room);
         }
     }
-    rooms.truncate(MENDS_MAX);
+    rooms.truncate(REMEDIES_MAX);
     for room in rooms {
         let Some((more, missing)) = with_more_room(problem, room) else {
             continue;
         };
-        for full in lacks.iter_mut().flat_map(|lack| &mut lack.full) {
-            if full.room == room {
-                full.more = Some(more);
-                full.still_missing = Some(missing);
+        for bottlenecks in shortages
+            .iter_mut()
+            .flat_map(|shortage| &mut shortage.bottlenecks)
+        {
+            if bottlenecks.room == room {
+                bottlenecks.more = Some(more);
+                bottlenecks.still_missing = Some(missing);
             }
         }
     }
-    lacks
+    shortages
 }

@@ -1,15 +1,16 @@
-//! Colours calmed before green is told: grain and the camera's noise smoothed, a dome's haze taken away.
+//! Preparing colours before green is detected: smoothing out grain and noise, and removing the haze of a
+//! dome.
 
 use crate::warp::Flat;
 
-/// Pixels of a cell's side for each pixel of smoothing to either side.
+/// Pixels of a cell's side per pixel of smoothing radius.
 const CELL_PX_EACH: usize = 40;
-/// The darkest colour (0 to 255) of mix, wall and shade without haze.
+/// The darkest colour (0 to 255) of mix, walls and shade without haze.
 const DARK: f32 = 42.0;
-/// The share of a cell that is at least as dark as its darkest parts are taken to be.
+/// One in this many pixels of a cell is at least as dark as its darkest parts are assumed to be.
 const DARKEST: usize = 10;
 
-/// The tray with each pixel the mean of those around it.
+/// The tray with each pixel replaced by the mean of its neighbourhood.
 pub fn smoothed(flat: &Flat) -> Flat {
     let reach = flat.cell_px.div_ceil(CELL_PX_EACH).min(2);
     let (width, height) = (flat.width(), flat.height());
@@ -28,7 +29,7 @@ pub fn smoothed(flat: &Flat) -> Flat {
     }
 }
 
-/// The means of so many values, a step apart, each with those within reach.
+/// Moving averages of `many` values that are `step` apart.
 fn means(from: &[[f32; 3]], to: &mut [[f32; 3]], step: usize, many: usize, reach: usize) {
     for at in 0..many {
         let around = at.saturating_sub(reach)..(at + reach + 1).min(many);
@@ -43,14 +44,14 @@ fn means(from: &[[f32; 3]], to: &mut [[f32; 3]], step: usize, many: usize, reach
     }
 }
 
-/// Takes haze away, cell by cell: light that a dome adds to all colours alike leaves nothing dark. That the darkest places of a hazy
-/// picture tell how thick it is: He, Sun & Tang 2011, IEEE Transactions on Pattern Analysis and Machine Intelligence 33:2341-2353
-/// (from memory).
-pub fn cleared(flat: &mut Flat) {
+/// Removes haze cell by cell. The light that a dome adds to all colours alike leaves nothing dark, so the
+/// darkest pixels show how much it is: He, Sun & Tang 2011, IEEE Transactions on Pattern Analysis and Machine
+/// Intelligence 33:2341-2353 (from memory).
+pub fn dehaze(flat: &mut Flat) {
     let haze = hazes(flat);
     let (width, side) = (flat.width(), flat.cell_px);
     let (rows, columns) = (flat.rows, flat.columns);
-    // Linear between the cells' middles.
+    // Linear interpolation between cell centres.
     let place = |v: usize, cells: usize| {
         let at = ((v as f32 + 0.5) / side as f32 - 0.5).clamp(0.0, (cells - 1) as f32);
         let first = at as usize;
@@ -64,7 +65,7 @@ pub fn cleared(flat: &mut Flat) {
             a + (b - a) * across
         };
         let haze = row(top) + (row(low) - row(top)) * down;
-        // Never so much that a colour is left without one of its parts.
+        // Limited so that every colour channel remains.
         let haze = haze.min(0.8 * pixel[0].min(pixel[1]).min(pixel[2]));
         *pixel = pixel.map(|v| v - haze);
     }

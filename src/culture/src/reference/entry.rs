@@ -1,4 +1,4 @@
-//! One crop's entry in the file, made into a crop and checked.
+//! Converts and validates one crop's entry in the file.
 
 use std::collections::BTreeMap;
 
@@ -6,26 +6,26 @@ use super::check;
 use crate::crop::{Crop, CropId};
 use crate::error::CultureError;
 use crate::figure::{Confidence, Range, Source, SourceStatus, Text};
-use crate::thermal::{THERMAL, counts_warmth, thermal_time};
+use crate::thermal::{THERMAL, has_thermal_time, thermal_time};
 use crate::wire;
 use crate::words::MatUse;
 
-/// What a crop's entry in the file may refer to.
-pub(super) struct Shelf<'a> {
+/// What a crop's entry may refer to.
+pub(super) struct Loader<'a> {
     pub(super) sources: &'a BTreeMap<String, Source>,
     pub(super) rules: &'a BTreeMap<String, wire::Rule>,
     pub(super) every_crop: &'a BTreeMap<String, wire::Figure>,
 }
 
-impl Shelf<'_> {
-    /// The crop of this entry, checked.
+impl Loader<'_> {
+    /// The crop of this entry, validated.
     pub(super) fn crop(&self, raw: wire::Crop) -> Result<Crop, CultureError> {
         let id = &raw.id;
         let mat = self.rule(id, &raw.mat)?;
         let dome = self.rule(id, &raw.dome)?;
         let support = self.rule(id, &raw.support)?;
 
-        // The nearer a figure stands to the crop, the more it counts.
+        // Precedence: the crop's own figures, then those of its rules, then the defaults.
         let mut figures = self.every_crop.clone();
         for rule in [mat, dome, support] {
             figures.extend(rule.3.clone());
@@ -35,7 +35,7 @@ impl Shelf<'_> {
             .into_iter()
             .map(|(name, figure)| Ok((name.clone(), self.range(id, &name, figure)?)))
             .collect::<Result<BTreeMap<String, Range>, CultureError>>()?;
-        if counts_warmth(raw.basis)
+        if has_thermal_time(raw.basis)
             && !figures.contains_key(THERMAL)
             && let Some(thermal) = thermal_time(&figures)
         {
@@ -130,21 +130,21 @@ impl Shelf<'_> {
         }
     }
 
-    /// How far to trust what rests on these sources: as the file says, or else as
-    /// the best of them allows. Nothing is sourced that rests on memory alone.
+    /// The confidence of what rests on these sources: as given in the file, otherwise as good as the best
+    /// source allows. Memory alone is never sourced.
     fn confidence(
         &self,
         crop: &str,
         name: &str,
         keys: &[String],
-        told: Option<wire::Trust>,
+        given: Option<wire::Trust>,
     ) -> Result<Confidence, CultureError> {
         let some = |wanted: fn(SourceStatus) -> bool| {
             let mut found = keys.iter().filter_map(|key| self.sources.get(key));
             found.any(|source| wanted(source.status))
         };
         let read = some(|status| matches!(status, SourceStatus::Read | SourceStatus::PartRead));
-        match told {
+        match given {
             Some(wire::Trust::Sourced) if !read => Err(unsourced(crop, name)),
             Some(wire::Trust::Sourced) => Ok(Confidence::Sourced),
             Some(wire::Trust::Memory) => Ok(Confidence::Memory),

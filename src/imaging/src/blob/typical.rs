@@ -1,20 +1,20 @@
-//! A seedling as most of the green on a tray is.
+//! The typical seedling of a tray.
 
 use super::Blob;
 
-/// Share of a cell from which a blob counts no more for what is usual.
+/// Share of a cell beyond which a blob has no more weight.
 const LARGE: f64 = 0.1;
 
-/// A seedling as most are.
+/// The typical seedling of a tray.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Usual {
+pub struct Typical {
     /// Pixels in its own cell.
     pub area: f64,
-    /// Mean excess green above the mix's.
+    /// Mean excess green above that of the mix.
     pub contrast: f64,
 }
 
-impl Default for Usual {
+impl Default for Typical {
     fn default() -> Self {
         Self {
             area: 1.0,
@@ -23,10 +23,12 @@ impl Default for Usual {
     }
 }
 
-impl Usual {
-    /// What is usual among some blobs, over a mix of such an excess green, in cells of so many pixels; `None` without blobs.
+impl Typical {
+    /// The typical seedling among blobs, above the excess green of the mix, in cells of `cell_area` pixels;
+    /// `None` without blobs.
     ///
-    /// Half of all green lies in larger ones, so that many specks don't make a speck usual; nor does a patch of algae count for many.
+    /// The median weighted by area, so that many specks do not make a speck typical; the weight of large
+    /// blobs is limited, so that a patch of algae does not dominate either.
     pub fn of<'a>(blobs: impl Iterator<Item = &'a Blob>, mix: f64, cell_area: f64) -> Option<Self> {
         let size = |blob: &Blob| (blob.home_area() as f64, blob.mean_excess() - mix);
         let mut sizes: Vec<(f64, f64)> = blobs.map(size).collect();
