@@ -156,7 +156,7 @@ fn cover(
 mod tests {
     use super::*;
     use crate::fact::{Role, Wanted};
-    use crate::forecast::{Line, Source};
+    use crate::forecast::{Course, Source};
     use crate::sample::Sample;
 
     const WEEK: &str = "2027-W26";
@@ -166,22 +166,18 @@ mod tests {
         let mut sample = Sample::new();
         let white = sample.variety("a", "antirrhinum", "white");
         let red = sample.variety("b", "antirrhinum", "red");
-        let line = |variety, p50: f64| Line {
-            source: Source::Planting(PlantingId::new("p").expect("id")),
-            variety,
-            space: None,
-            bloom: None,
-            weeks: vec![(
-                WEEK.parse().expect("week"),
-                Spread {
-                    p10: p50 - 10.0,
-                    p50,
-                    p90: p50 + 10.0,
-                },
-            )],
+        let course = |id, variety, p50: f64| {
+            let stems = Spread {
+                p10: p50 - 10.0,
+                p50,
+                p90: p50 + 10.0,
+            };
+            let weeks = vec![(WEEK.parse().expect("week"), stems)];
+            let source = Source::Planting(PlantingId::new(id).expect("id"));
+            (source, Course::of_stems(variety, weeks))
         };
         let supply = Supply {
-            lines: vec![line(white, 30.0), line(red, 20.0)],
+            courses: BTreeMap::from([course("p1", white, 30.0), course("p2", red, 20.0)]),
             ..Supply::default()
         };
         (sample, supply)

@@ -40,16 +40,16 @@ pub fn family(
         Source::Planned(id) => season.planned.get(id).and_then(|planned| planned.sow),
     };
     let mut found: Vec<Member> = supply
-        .lines
+        .courses
         .iter()
-        .filter(|line| line.variety == *variety)
-        .filter_map(|line| {
+        .filter(|(_, course)| course.variety == *variety && !course.spare)
+        .filter_map(|(source, course)| {
             Some(Member {
-                source: line.source.clone(),
-                space: line.space.clone(),
-                date: date(&line.source)?,
-                bloom: line.bloom,
-                to_come: line.weeks.iter().map(|(_, stems)| stems.p50).sum(),
+                source: source.clone(),
+                space: course.space.clone(),
+                date: date(source)?,
+                bloom: course.bloom,
+                to_come: course.weeks.iter().map(|(_, stems)| stems.p50).sum(),
                 after_days: None,
             })
         })

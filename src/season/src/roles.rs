@@ -207,7 +207,7 @@ pub fn roles(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Vec<Ro
 mod tests {
     use super::*;
     use crate::fact::{OrderFact, OrderLine, OrderPieces, RecipeFact};
-    use crate::forecast::{Line, Source};
+    use crate::forecast::{Course, Source};
     use crate::ids::*;
     use crate::sample::Sample;
 
@@ -220,24 +220,21 @@ mod tests {
         }
     }
 
-    fn line(variety: &VarietyId, week: &str, p50: f64) -> Line {
+    fn course(variety: &VarietyId, week: &str, p50: f64) -> Course {
         let spread = Spread {
             p10: p50 * 0.5,
             p50,
             p90: p50 * 1.5,
         };
-        Line {
-            source: Source::Planting(PlantingId::new("p").expect("id")),
-            variety: variety.clone(),
-            space: None,
-            bloom: None,
-            weeks: vec![(week.parse().expect("week"), spread)],
-        }
+        let weeks = vec![(week.parse().expect("week"), spread)];
+        Course::of_stems(variety.clone(), weeks)
     }
 
-    fn found(sample: &Sample, lines: Vec<Line>) -> Vec<RoleCover> {
+    fn found(sample: &Sample, courses: Vec<Course>) -> Vec<RoleCover> {
+        let of = |n| Source::Planting(PlantingId::new(format!("p{n}")).expect("id"));
+        let courses = courses.into_iter().enumerate();
         let supply = Supply {
-            lines,
+            courses: courses.map(|(n, course)| (of(n), course)).collect(),
             ..Supply::default()
         };
         let today = sample.day(TODAY);
@@ -295,10 +292,10 @@ mod tests {
         let all = found(
             &sample,
             vec![
-                line(&airy, "2027-W26", 21.0),
-                line(&airy, "2027-W27", 10.0),
-                line(&filler, "2027-W26", 90.0),
-                line(&filler, "2027-W27", 8.0),
+                course(&airy, "2027-W26", 21.0),
+                course(&airy, "2027-W27", 10.0),
+                course(&filler, "2027-W26", 90.0),
+                course(&filler, "2027-W27", 8.0),
             ],
         );
         let airy = of(&all, Role::Airy);
@@ -351,6 +348,6 @@ mod tests {
     fn where_nothing_is_wanted_there_is_nothing_to_say() {
         let mut sample = Sample::new();
         let variety = sample.variety("a", "antirrhinum", "white");
-        assert!(found(&sample, vec![line(&variety, "2027-W26", 30.0)]).is_empty());
+        assert!(found(&sample, vec![course(&variety, "2027-W26", 30.0)]).is_empty());
     }
 }

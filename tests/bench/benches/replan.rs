@@ -9,7 +9,7 @@ use divan::{Bencher, black_box};
 use season::almanac::Almanac;
 use season::coverage::coverage;
 use season::fact::*;
-use season::forecast::{Change, Supply, reforecast, supply};
+use season::forecast::{Change, Source, Supply, reforecast, supply};
 use season::ids::*;
 use season::month_day::MonthDay;
 use season::occupancy::occupancy;
@@ -27,7 +27,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let almanac = year.almanac();
     let all = supply(&almanac, year.today);
     // Figures of a season without stems would be worth nothing.
-    let live = all.lines.iter().filter(|line| !line.weeks.is_empty());
+    let live = all.courses.values().filter(|course| !course.weeks.is_empty());
     if live.count() < SOWINGS as usize * 9 / 10 {
         return Err("few of the sowings give stems".into());
     }
@@ -191,10 +191,11 @@ fn edit(almanac: &Almanac<'_>, all: &mut Supply, n: usize, today: NaiveDate) -> 
         .nth(n)
         .and_then(|planned| {
             let later = planned.sow?.checked_add_days(Days::new(7))?;
-            reforecast(almanac, planned, &Change::sown_on(later), today)
+            let course = reforecast(almanac, planned, &Change::sown_on(later), today)?;
+            Some((Source::Planned(planned.id.clone()), course))
         });
-    if let Some(outcome) = found {
-        all.replace(outcome.line);
+    if let Some((source, course)) = found {
+        all.courses.insert(source, course);
     }
     all.weeks(|_| true).len()
 }

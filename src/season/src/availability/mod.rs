@@ -142,9 +142,9 @@ pub fn availability(
 ) -> Vec<Line> {
     let first = IsoWeek::of(today);
     let mut sums = BTreeMap::<What, BTreeMap<IsoWeek, Total>>::new();
-    for line in &supply.lines {
-        for (what, share) in whats(almanac, &line.variety, by) {
-            for (week, stems) in line.weeks.iter().filter(|(week, _)| *week >= first) {
+    for (source, course) in &supply.courses {
+        for (what, share) in whats(almanac, &course.variety, by) {
+            for (week, stems) in course.weeks.iter().filter(|(week, _)| *week >= first) {
                 let sum = sums
                     .entry(what.clone())
                     .or_default()
@@ -152,8 +152,8 @@ pub fn availability(
                     .or_default();
                 let middle = stems.p50 * share;
                 sum.stems.add(stems.map(|n| n * share));
-                sum.promised += middle * (1.0 - promises.free_share(&line.variety, *week));
-                *sum.by_source.entry(line.source.clone()).or_default() += middle;
+                sum.promised += middle * (1.0 - promises.free_share(&course.variety, *week));
+                *sum.by_source.entry(source.clone()).or_default() += middle;
             }
         }
     }

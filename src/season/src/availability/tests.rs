@@ -1,6 +1,6 @@
 use super::*;
 use crate::fact::{CutFact, OrderFact, OrderLine, Wanted};
-use crate::forecast::Line as SupplyLine;
+use crate::forecast::Course;
 use crate::promise::promises;
 use crate::sample::Sample;
 use crate::stock::stock;
@@ -30,16 +30,10 @@ fn season() -> (Sample, VarietyId, Supply) {
         p90: middle * 1.8,
     };
     let week = |text: &str| text.parse().expect("week");
-    let line = |source, variety: &VarietyId, weeks| SupplyLine {
-        source,
-        variety: variety.clone(),
-        space: None,
-        bloom: None,
-        weeks,
-    };
+    let course = |source, variety: &VarietyId, weeks| (source, Course::of_stems(variety.clone(), weeks));
     let supply = Supply {
-        lines: vec![
-            line(
+        courses: BTreeMap::from([
+            course(
                 Source::Planting(planting),
                 &spike,
                 vec![
@@ -47,12 +41,12 @@ fn season() -> (Sample, VarietyId, Supply) {
                     (week("2027-W25"), stems(200.0)),
                 ],
             ),
-            line(
+            course(
                 Source::Planned(PlannedId::new("p").expect("id")),
                 &other,
                 vec![(week("2027-W25"), stems(100.0))],
             ),
-        ],
+        ]),
         ..Supply::default()
     };
     (sample, spike, supply)

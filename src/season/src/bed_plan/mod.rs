@@ -1,7 +1,8 @@
 //! Beds through the year: which planting stands where from which week to which, and what does not fit.
 //!
 //! What stands keeps its bed; what is in trays or accepted goes into the bed that the grower chose for it, else into one of its
-//! space's beds ([`planner::layout`]). A planting takes its room up to the last week in which it gives stems.
+//! space's beds ([`planner::layout`]). A planting takes its room as long as its
+//! course has it in a bed.
 
 mod wish;
 
@@ -110,9 +111,9 @@ pub fn bed_plan(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Bed
         .filter(|bed| size_of(bed).is_some())
         .collect();
     let wishes: Vec<Wish<'_>> = supply
-        .lines
+        .courses
         .iter()
-        .filter_map(|line| wish(almanac, supply, line, today))
+        .filter_map(|(source, course)| wish(almanac, source, course, today))
         .collect();
     let first = wishes
         .iter()

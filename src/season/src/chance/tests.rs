@@ -118,21 +118,20 @@ fn what_is_proposed_is_played_beside_what_there_is() {
     let today = sample.day(TODAY);
     sample.with(|almanac| {
         let supply = supply(almanac, today);
-        let line = supply
-            .lines
-            .iter()
-            .find(|line| line.bloom.is_some())
-            .expect("line");
-        let extra = Extra {
-            variety: line.variety.clone(),
-            sow: today,
-            space: SpaceId::new("field").expect("id"),
-            bloom: line.bloom.expect("bloom"),
+        let course = supply
+            .courses
+            .values()
+            .find(|course| course.bloom.is_some())
+            .expect("course");
+        let proposed = Course {
+            sown: today,
+            space: SpaceId::new("field").ok(),
             cells: 150,
             plants: 100,
+            ..course.clone()
         };
         let without = played(&ask(almanac, &supply, &[], today, 7));
-        let with = played(&ask(almanac, &supply, &[extra], today, 7));
+        let with = played(&ask(almanac, &supply, &[proposed], today, 7));
         let short = |found: &ByChance| -> f64 {
             found.targets[&target]
                 .iter()

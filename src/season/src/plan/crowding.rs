@@ -7,8 +7,8 @@ use super::Proposal;
 use super::rooms::{TRAY_KINDS, room_of};
 use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
-use crate::forecast::Supply;
-use crate::occupancy::{Intended, SpaceUse, occupancy};
+use crate::forecast::{Course, Supply};
+use crate::occupancy::{SpaceUse, occupancy};
 
 /// Parts of a tray that are let pass: rounding.
 const HAIR: f64 = 1e-6;
@@ -33,8 +33,11 @@ pub(super) fn crowding(
     supply: &Supply,
     today: NaiveDate,
 ) -> Vec<Crowding> {
-    let intended: Vec<Intended> = proposals.iter().map(Intended::from).collect();
-    let used = occupancy(almanac, supply, &intended, today);
+    let proposed: Vec<Course> = proposals
+        .iter()
+        .filter_map(|proposal| proposal.course(almanac, today))
+        .collect();
+    let used = occupancy(almanac, supply, &proposed, today);
     TRAY_KINDS
         .into_iter()
         .filter_map(|what| Some((what, room_of(almanac, what)?)))

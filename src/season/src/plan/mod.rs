@@ -14,7 +14,6 @@ mod dates;
 mod miss;
 mod reasons;
 mod rooms;
-mod stays;
 mod told;
 mod wishes;
 
@@ -34,7 +33,7 @@ use dates::winter_between;
 
 use crate::almanac::Almanac;
 use crate::fact::{PlannedFact, Wanted};
-use crate::forecast::supply;
+use crate::forecast::{Course, Intent, intended, supply};
 use crate::ids::*;
 use crate::state::Target;
 use crate::why::Reason;
@@ -74,6 +73,20 @@ pub struct Proposal {
 }
 
 impl Proposal {
+    /// Where it would be from when to when, and when it would give.
+    pub fn course(&self, almanac: &Almanac<'_>, today: NaiveDate) -> Option<Course> {
+        let of = Intent {
+            variety: self.variety.clone(),
+            space: Some(self.space.clone()),
+            sow: self.sow,
+            plant: self.plant,
+            bloom: Some(self.bloom),
+            cells: self.cells,
+            plants: self.plants,
+        };
+        intended(almanac, &of, today)
+    }
+
     /// The entry that accepts it.
     pub fn accept(&self, of: PlannedId) -> PlannedFact {
         PlannedFact {

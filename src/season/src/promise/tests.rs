@@ -7,7 +7,7 @@ use crate::fact::{
     AllocatedFact, BoughtInFact, CutFact, OrderFact, OrderLine, OrderPieces, RecipeFact, Role,
     SoldFact, Wanted,
 };
-use crate::forecast::{Line, Source};
+use crate::forecast::{Course, Source};
 use crate::sample::Sample;
 use crate::stock::stock;
 
@@ -64,20 +64,21 @@ fn season() -> (Sample, VarietyId, Supply) {
         culls: 0,
     });
     let supply = Supply {
-        lines: vec![Line {
-            source: Source::Planting(planting),
-            variety: spike.clone(),
-            space: None,
-            bloom: None,
-            weeks: vec![(
-                "2027-W25".parse().expect("week"),
-                Spread {
-                    p10: 7.0,
-                    p50: 14.0,
-                    p90: 28.0,
-                },
-            )],
-        }],
+        courses: [(
+            Source::Planting(planting),
+            Course::of_stems(
+                spike.clone(),
+                vec![(
+                    "2027-W25".parse().expect("week"),
+                    Spread {
+                        p10: 7.0,
+                        p50: 14.0,
+                        p90: 28.0,
+                    },
+                )],
+            ),
+        )]
+        .into(),
         ..Supply::default()
     };
     (sample, spike, supply)

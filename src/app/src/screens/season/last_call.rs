@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use leptos::prelude::*;
 use season::almanac::Almanac;
-use season::forecast::{Source, Supply, days_of};
+use season::forecast::{Course, Source, Supply};
 use season::ids::TargetId;
 use season::last_call::{By, LastCall, last_calls, swaps};
 use season::plan::WAYS_OUT;
@@ -78,29 +78,27 @@ fn held(
     almanac: &Almanac<'_>,
     supply: &Supply,
     target: &TargetId,
-    today: NaiveDate,
     manner: Manner,
 ) -> Vec<Held> {
-    let of = |line: &season::forecast::Line| {
-        let Source::Planned(id) = &line.source else {
+    let of = |(source, course): (&Source, &Course)| {
+        let Source::Planned(id) = source else {
             return None;
         };
         let planned = almanac.season().planned.get(id)?;
         if planned.target.as_ref() != Some(target) {
             return None;
         }
-        let days = days_of(almanac, planned, line, today)?;
-        let hold = tray_hold::of_planned(almanac, planned, days.sow, days.plant.best)?;
+        let hold = tray_hold::of_planned(almanac, planned, course.sown, course.planted()?)?;
         let name = Say::new("last.planned")
-            .with("variety", names::variety(almanac, &line.variety))
-            .with("date", days.sow);
+            .with("variety", names::variety(almanac, &course.variety))
+            .with("date", course.sown);
         Some(Held {
             name: name.write(manner),
             say: hold.say.write(manner),
             why: hold.why,
         })
     };
-    supply.lines.iter().filter_map(of).collect()
+    supply.courses.iter().filter_map(of).collect()
 }
 
 fn calls(store: Store, id: &TargetId) -> Option<All> {
@@ -197,7 +195,7 @@ fn Waiting(id: TargetId) -> impl IntoView {
     let store = Store::here();
     let found = Memo::new(move |_| {
         let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
-        store.with_almanac(|almanac| held(almanac, outlook.supply(), &id, today, manner))
+        store.with_almanac(|almanac| held(almanac, outlook.supply(), &id, manner))
     });
     move || {
         let lines: Vec<_> = found

@@ -8,9 +8,9 @@ use leptos::prelude::*;
 use season::almanac::Almanac;
 use season::coverage::{Cover, coverage};
 use season::fact::PlannedFact;
-use season::forecast::{Change, Milestones, Supply, days_of, reforecast};
+use season::forecast::{Change, Course, Source, Supply, reforecast};
 use season::ids::{PlannedId, SpaceId};
-use season::occupancy::{SpaceUse, occupancy, occupancy_with};
+use season::occupancy::{SpaceUse, occupancy};
 use season::state::PlannedSowing;
 use season::tray_hold;
 use season::words::Say;
@@ -31,10 +31,10 @@ const WEEKS_TOLD: usize = 3;
 pub struct Moved {
     /// Which.
     pub id: PlannedId,
-    /// Its days as recorded.
-    pub was: Milestones,
-    /// Its days as moved.
-    pub now: Milestones,
+    /// Its course as recorded.
+    pub was: Course,
+    /// Its course as moved.
+    pub now: Course,
     /// The targets with it as moved.
     pub covers: Vec<Cover>,
     /// The spaces with it as moved.
@@ -56,7 +56,7 @@ struct Before {
 impl Moved {
     /// Whether it lies in another place than recorded.
     pub fn is_elsewhere(&self) -> bool {
-        self.now.sow != self.was.sow
+        self.now.sown != self.was.sown
     }
 }
 
@@ -88,7 +88,7 @@ impl Mover {
     pub fn sow_now(self, id: &PlannedId) -> Option<NaiveDate> {
         self.held.with_untracked(|held| {
             let held = held.as_ref().filter(|held| held.id == *id)?;
-            Some(held.now.sow)
+            Some(held.now.sown)
         })
     }
 
@@ -124,7 +124,7 @@ impl Mover {
                 of: held.id.clone(),
                 variety: None,
                 target: None,
-                sow: Some(held.now.sow),
+                sow: Some(held.now.sown),
                 space: None,
                 bed: None,
                 cells: None,
@@ -149,33 +149,29 @@ fn moved(
     sow: NaiveDate,
     today: NaiveDate,
 ) -> Option<Moved> {
-    use season::forecast::Source;
     let planned = almanac.season().planned.get(id)?;
     let change = Change::sown_on(sow);
-    let outcome = reforecast(almanac, planned, &change, today)?;
+    let course = reforecast(almanac, planned, &change, today)?;
     let (was, before, mut supply) = match before {
         Some(held) => (held.was, held.before, held.supply),
         None => {
-            let line = recorded
-                .lines
-                .iter()
-                .find(|line| matches!(&line.source, Source::Planned(of) if of == id))?;
+            let was = recorded.courses.get(&Source::Planned(id.clone()))?;
             let before = Before {
                 covers: Arc::new(coverage(almanac, recorded, today)),
                 rooms: Arc::new(occupancy(almanac, recorded, &[], today)),
             };
-            let was = days_of(almanac, planned, line, today)?;
-            (was, before, Arc::new(recorded.clone()))
+            (was.clone(), before, Arc::new(recorded.clone()))
         }
     };
-    Arc::make_mut(&mut supply).replace(outcome.line);
+    let courses = &mut Arc::make_mut(&mut supply).courses;
+    courses.insert(Source::Planned(id.clone()), course.clone());
     let changed = change.of(planned);
     let covers = coverage(almanac, &supply, today);
-    let rooms = occupancy_with(almanac, &supply, &[], Some(&changed), today);
+    let rooms = occupancy(almanac, &supply, &[], today);
     let mut moved = Moved {
         id: id.clone(),
         was,
-        now: outcome.days,
+        now: course,
         covers,
         rooms,
         supply,
@@ -191,8 +187,8 @@ fn said(almanac: &Almanac<'_>, moved: &Moved, changed: &PlannedSowing) -> Vec<Sa
     let now = &moved.now;
     let mut said = vec![
         Say::new("year.move.days")
-            .with("sow", now.sow)
-            .with("plant", now.plant.best),
+            .with("sow", now.sown)
+            .with_some("plant", now.planted()),
     ];
     if let Some(bloom) = now.bloom {
         let was = moved.was.bloom.map(|was| was.p50);
@@ -207,7 +203,9 @@ fn said(almanac: &Almanac<'_>, moved: &Moved, changed: &PlannedSowing) -> Vec<Sa
         said.extend(stems(almanac, &moved.before.covers, &moved.covers));
         said.extend(room(almanac, &moved.before.rooms, &moved.rooms));
     }
-    let hold = tray_hold::of_planned(almanac, changed, now.sow, now.plant.best);
+    let hold = now.planted().and_then(|plant| {
+        tray_hold::of_planned(almanac, changed, now.sown, plant)
+    });
     said.extend(hold.map(|hold| hold.say));
     said
 }

@@ -10,7 +10,8 @@ use leptos::prelude::*;
 use planner::Answer;
 use planner::post::{Ask, Tell};
 use season::Season;
-use season::chance::{ByChance, Extra, ask};
+use season::chance::{ByChance, ask};
+use season::forecast::Course;
 use season::plan::{Asker, Brief, Plan, Proposal};
 
 use crate::browser::planner::Thread;
@@ -149,10 +150,13 @@ impl Planning {
     fn play(self, store: Store, today: NaiveDate) {
         let plan = self.plan.get_untracked();
         let proposals = plan.iter().flat_map(|plan| &plan.proposals);
-        let extras: Vec<Extra> = proposals.map(Extra::from).collect();
         let supply = store.outlook_now();
-        let asked = store
-            .with_almanac_now(|almanac| ask(almanac, supply.supply(), &extras, today, CHANCE_SEED));
+        let asked = store.with_almanac_now(|almanac| {
+            let proposed: Vec<Course> = proposals
+                .filter_map(|proposal| proposal.course(almanac, today))
+                .collect();
+            ask(almanac, supply.supply(), &proposed, today, CHANCE_SEED)
+        });
         let case = asked.case.clone();
         let told = move |tell: Tell| {
             if let Tell::Chance(outcome) = &tell {

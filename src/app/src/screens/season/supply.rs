@@ -134,12 +134,12 @@ fn sources(
 ) -> Vec<(String, String)> {
     let number = |stems: Spread<f64>| Say::new("supply.spread").with_spread(stems).write(manner);
     supply
-        .lines
+        .courses
         .iter()
-        .filter(|line| answers(almanac, &line.variety, &target.wanted))
-        .filter_map(|line| {
-            let (_, stems) = line.weeks.iter().find(|(w, _)| *w == week)?;
-            let name = match &line.source {
+        .filter(|(_, course)| answers(almanac, &course.variety, &target.wanted))
+        .filter_map(|(source, course)| {
+            let (_, stems) = course.weeks.iter().find(|(w, _)| *w == week)?;
+            let name = match source {
                 Source::Planting(id) => names::planting(almanac, id),
                 Source::Sowing(id) => names::sowing(almanac, id),
                 Source::Planned(id) => planned(almanac, id),

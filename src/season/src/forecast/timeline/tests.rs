@@ -1,0 +1,252 @@
+//! A course holds from the plan to the bed, for every crop of the reference, and every reader tells the same of it.
+
+use std::collections::BTreeMap;
+
+use agronomy::iso_week::IsoWeek;
+
+use super::*;
+use crate::bed_plan::bed_plan;
+use crate::fact::*;
+use crate::forecast::{Supply, supply};
+use crate::occupancy::occupancy;
+use crate::plan::plan;
+use crate::sample::Sample;
+
+const SOWN: &str = "2027-03-15";
+const CELLS: u32 = 144;
+const PLANTS: u32 = 60;
+
+/// A mat, a shelf, a hardening spot and a bed, each with room for anything.
+fn ground() -> Sample {
+    let mut sample = Sample::new();
+    for (id, what) in [
+        ("mat", SpaceKind::Mat),
+        ("shelf", SpaceKind::Shelf),
+        ("step", SpaceKind::Hardening),
+    ] {
+        sample.add(SpaceFact {
+            of: SpaceId::new(id).expect("id"),
+            name: Some(id.into()),
+            what: Some(what),
+            room: Some(900),
+            walk: None,
+            frost_risk: None,
+            retired: None,
+            ppfd: None,
+            lamp_hours: None,
+        });
+    }
+    sample.bed("bed", 900.0);
+    sample
+}
+
+/// One variety of every crop that has a time from sowing to planting, each planned for one day; crop by planned sowing.
+fn all_planned(sample: &mut Sample) -> BTreeMap<PlannedId, String> {
+    let reference = culture::Reference::builtin().expect("reference");
+    let mut found = BTreeMap::new();
+    for crop in reference.crops() {
+        if crop.figure("weeks_sow_to_transplant").is_none() {
+            continue;
+        }
+        let crop = crop.id().as_str();
+        let of = PlannedId::new(crop).expect("id");
+        let variety = sample.variety(crop, crop, "white");
+        let sow = Some(sample.day(SOWN));
+        sample.add(PlannedFact {
+            of: of.clone(),
+            variety: Some(variety),
+            target: None,
+            sow,
+            space: SpaceId::new("field").ok(),
+            bed: BedId::new("bed").ok(),
+            cells: Some(CELLS),
+            plants: Some(PLANTS),
+            pinned: None,
+            retired: None,
+        });
+        found.insert(of, crop.to_owned());
+    }
+    assert!(found.len() > 40, "{}", found.len());
+    found
+}
+
+fn sow(sample: &mut Sample, planned: &PlannedId, crop: &str) -> SowingId {
+    let date = sample.day(SOWN);
+    sample
+        .add(SownFact {
+            variety: VarietyId::new(crop).expect("id"),
+            lot: None,
+            date,
+            space: SpaceId::new("mat").ok(),
+            cells: CELLS,
+            seeds_per_cell: 1,
+            tray: Some(Tray {
+                what: CellKind::Plug,
+                rows: 6,
+                columns: 12,
+            }),
+            dome: false,
+            planned: Some(planned.clone()),
+            for_space: None,
+            label: None,
+            number: None,
+            again_for: None,
+        })
+        .into()
+}
+
+fn at(sample: &Sample, date: NaiveDate) -> Supply {
+    sample.with(|almanac| supply(almanac, date))
+}
+
+fn phase(course: &Course, station: Station) -> Option<&Phase> {
+    course.phases.iter().find(|phase| phase.station == station)
+}
+
+#[test]
+fn a_planned_sowing_keeps_its_days_when_it_is_sown_and_planted_as_planned() {
+    let mut sample = ground();
+    let crops = all_planned(&mut sample);
+    let day = sample.day(SOWN);
+    let planned = at(&sample, day);
+    let sowings: BTreeMap<&PlannedId, SowingId> = crops
+        .iter()
+        .map(|(id, crop)| (id, sow(&mut sample, id, crop)))
+        .collect();
+    let sown = at(&sample, day);
+    let (mut several, mut with_bloom) = (0, 0);
+    for (id, crop) in &crops {
+        let before = &planned.courses[&Source::Planned(id.clone())];
+        let after = &sown.courses[&Source::Sowing(sowings[id].clone())];
+        assert_eq!(before.sown, after.sown, "{crop}");
+        assert_eq!(before.plant, after.plant, "{crop}");
+        assert_eq!(before.bloom, after.bloom, "{crop}");
+        assert_eq!(before.flushes, after.flushes, "{crop}");
+        assert_eq!(before.bed, after.bed, "{crop}");
+        let beds = before.in_bed().zip(after.in_bed()).expect("beds");
+        assert_eq!((beds.0.from, beds.0.to), (beds.1.from, beds.1.to), "{crop}");
+        let hardens = [before, after].map(|course| phase(course, Station::Hardening));
+        if let [Some(before), Some(after)] = hardens {
+            assert_eq!(before.to, after.to, "{crop}");
+        }
+        several += usize::from(before.flushes.len() > 1);
+        with_bloom += usize::from(before.bloom.is_some());
+    }
+    assert!(several >= 10 && with_bloom > 40, "{several} {with_bloom}");
+
+    // Planted on the day: the band of first bloom narrows; its middle and the day on which the bed is free stay.
+    for (id, sowing) in sowings {
+        let date = planned.courses[&Source::Planned(id.clone())].planted();
+        sample.add(TransplantedFact {
+            sowing,
+            date: date.expect("planted"),
+            bed: BedId::new("bed").expect("id"),
+            plants: PLANTS,
+            spacing_cm: None,
+        });
+    }
+    sample.with(|almanac| {
+        let plantings = &almanac.season().plantings;
+        assert_eq!(plantings.len(), crops.len());
+        for planting in plantings.values() {
+            let crop = planting.variety.as_str();
+            let id = PlannedId::new(crop).expect("id");
+            let before = &planned.courses[&Source::Planned(id)];
+            let forecast = crate::forecast::of_planting(almanac, planting, planting.date);
+            let after = of_planting(almanac, planting, &forecast, planting.date);
+            assert_eq!(before.sown, after.sown, "{crop}");
+            let middle = |course: &Course| course.bloom.map(|bloom| bloom.p50);
+            assert_eq!(middle(before), middle(&after), "{crop}");
+            let last = |course: &Course| course.last().map(|last| last.p50);
+            assert_eq!(last(before), last(&after), "{crop}");
+            let bed = |course: &Course| course.in_bed().map(|bed| (bed.from, bed.to));
+            assert_eq!(bed(before), bed(&after), "{crop}");
+        }
+    });
+}
+
+/// Metres of the field and trays of each kind that courses take up on some day of a week.
+fn most_in_week(courses: &[&Course], station: Station, week: IsoWeek) -> f64 {
+    let days = (0..7).map(|n| shifted(week.monday(), n));
+    let on = |day: NaiveDate| -> f64 {
+        let phases = courses.iter().filter_map(|course| course.phase_on(day));
+        let there = phases.filter(|phase| phase.station == station);
+        there.map(|phase| phase.needs).sum()
+    };
+    days.map(on).fold(0.0, f64::max)
+}
+
+#[test]
+fn rooms_and_beds_through_the_year_are_those_of_the_courses() {
+    let mut sample = ground();
+    let crops = all_planned(&mut sample);
+    for (id, crop) in crops.iter().step_by(2) {
+        sow(&mut sample, id, crop);
+    }
+    let today = sample.day(SOWN);
+    sample.with(|almanac| {
+        let supply = supply(almanac, today);
+        let courses: Vec<&Course> = supply.courses.values().collect();
+        assert_eq!(courses.len(), crops.len());
+        let mut compared = 0;
+        for space in occupancy(almanac, &supply, &[], today) {
+            let station = match space.what {
+                SpaceKind::Mat => Station::Mat,
+                SpaceKind::Shelf => Station::Shelf,
+                SpaceKind::Hardening => Station::Hardening,
+                _ => Station::Bed,
+            };
+            for week in &space.weeks {
+                let expected = most_in_week(&courses, station, week.week);
+                assert!((week.used - expected).abs() < 1e-6, "{:?} {week:?} {expected}", space.what);
+                compared += usize::from(expected > 0.0);
+            }
+        }
+        assert!(compared > 60, "{compared}");
+
+        let plan = bed_plan(almanac, &supply, today);
+        let bars: Vec<_> = plan.beds.iter().flat_map(|row| &row.bars).collect();
+        assert!(bars.len() >= crops.len());
+        for bar in bars {
+            let bed = supply.courses[&bar.what].in_bed().expect("a bed");
+            let weeks = (IsoWeek::of(bed.from), IsoWeek::of(shifted(bed.to, -1)));
+            assert_eq!(bar.weeks, (weeks.0, weeks.1.min(plan.weeks.1)), "{bar:?}");
+        }
+    });
+}
+
+#[test]
+fn a_proposal_has_the_course_that_it_has_once_it_is_accepted() {
+    let mut sample = ground();
+    for (id, crop) in [("a", "antirrhinum"), ("z", "zinnia"), ("d", "daucus")] {
+        let variety = sample.variety(id, crop, "white");
+        let wanted = Wanted {
+            variety: Some(variety),
+            ..Wanted::default()
+        };
+        sample.target(id, wanted, ("2027-W28", "2027-W32"), 30);
+    }
+    let today = sample.day("2027-02-01");
+    let proposed = sample.with(|almanac| {
+        let plan = plan(almanac, today).expect("plan");
+        let courses = plan.proposals.iter().map(|proposal| {
+            let course = proposal.course(almanac, today).expect("course");
+            (proposal.clone(), course)
+        });
+        courses.collect::<Vec<_>>()
+    });
+    assert!(proposed.len() >= 3, "{}", proposed.len());
+    for (n, (proposal, course)) in proposed.into_iter().enumerate() {
+        let of = PlannedId::new(format!("p{n}")).expect("id");
+        sample.add(proposal.accept(of.clone()));
+        let accepted = at(&sample, today);
+        let accepted = &accepted.courses[&Source::Planned(of)];
+        let window = accepted.plant;
+        assert_eq!(window.map(|window| window.best), course.planted());
+        let course = Course {
+            plant: window,
+            ..course
+        };
+        assert_eq!(*accepted, course);
+    }
+}
