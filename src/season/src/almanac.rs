@@ -84,7 +84,7 @@ impl Groundwork {
 }
 
 /// Crops, climate and spaces of a season, ready for looking up.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Almanac<'a> {
     season: &'a Season,
     reference: &'a Reference,

@@ -10,7 +10,7 @@ use chrono::NaiveDate;
 
 use crate::almanac::Almanac;
 use crate::fact::{Role, Wanted};
-use crate::forecast::{Supply, shifted};
+use crate::forecast::{Outlook, shifted};
 use crate::promise::{Delivery, deliveries, lines_of};
 
 /// Stems missing in a week that are let pass: less than this share of what is wanted, as the plan has it.
@@ -161,8 +161,9 @@ fn wishes(almanac: &Almanac<'_>, today: NaiveDate) -> Wishes {
 }
 
 /// Every role with its weeks, in the order in which roles are offered. Empty when nothing is wanted.
-pub fn roles(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Vec<RoleCover> {
-    let wishes = wishes(almanac, today);
+pub fn roles(outlook: &Outlook<'_>) -> Vec<RoleCover> {
+    let almanac = outlook.almanac();
+    let wishes = wishes(almanac, outlook.today());
     let wanted = wishes.values().flat_map(BTreeMap::keys);
     let Some((first, last)) = wanted.fold(None, |span: Option<(IsoWeek, IsoWeek)>, week| {
         Some(span.map_or((*week, *week), |(a, b)| (a.min(*week), b.max(*week))))
@@ -170,7 +171,9 @@ pub fn roles(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Vec<Ro
         return Vec::new();
     };
     let of = |role: Role| {
-        let stems = supply.weeks(|variety| almanac.role(variety) == Some(role));
+        let stems = outlook
+            .supply()
+            .weeks(|variety| almanac.role(variety) == Some(role));
         let asked = wishes.get(&role);
         let week = |week: IsoWeek| {
             let (targets, orders) = asked
@@ -207,7 +210,7 @@ pub fn roles(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Vec<Ro
 mod tests {
     use super::*;
     use crate::fact::{OrderFact, OrderLine, OrderPieces, RecipeFact};
-    use crate::forecast::{Course, Source};
+    use crate::forecast::{Course, Source, Supply};
     use crate::ids::*;
     use crate::sample::Sample;
 
@@ -238,7 +241,7 @@ mod tests {
             ..Supply::default()
         };
         let today = sample.day(TODAY);
-        sample.with(|almanac| roles(almanac, &supply, today))
+        sample.supplied(&supply, today, roles)
     }
 
     fn of(all: &[RoleCover], role: Role) -> &RoleCover {

@@ -60,9 +60,8 @@ pub fn trays_on(season: &Season, date: NaiveDate) -> BTreeMap<SpaceId, TrayRoom>
 /// Trays that a sowing takes up on a day; `None` when none of it is in trays then.
 pub(crate) fn trays_of(sowing: &Sowing, date: NaiveDate) -> Option<u32> {
     let standing = sowing.standing(date);
-    let there = sowing.date <= date
-        && sowing.finished.is_none_or(|end| end > date)
-        && standing.in_trays();
+    let there =
+        sowing.date <= date && sowing.finished.is_none_or(|end| end > date) && standing.in_trays();
     there.then(|| {
         let tray = sowing.tray_on(date);
         tray.map_or(1, |tray| standing.cells.div_ceil(tray.cells()).max(1))

@@ -1,9 +1,7 @@
 use super::*;
 use crate::fact::{CutFact, OrderFact, OrderLine, Wanted};
-use crate::forecast::Course;
-use crate::promise::promises;
+use crate::forecast::{Course, Supply};
 use crate::sample::Sample;
-use crate::stock::stock;
 use crate::words::{Manner, Say};
 
 const TODAY: &str = "2027-06-14";
@@ -30,7 +28,8 @@ fn season() -> (Sample, VarietyId, Supply) {
         p90: middle * 1.8,
     };
     let week = |text: &str| text.parse().expect("week");
-    let course = |source, variety: &VarietyId, weeks| (source, Course::of_stems(variety.clone(), weeks));
+    let course =
+        |source, variety: &VarietyId, weeks| (source, Course::of_stems(variety.clone(), weeks));
     let supply = Supply {
         courses: BTreeMap::from([
             course(
@@ -54,11 +53,7 @@ fn season() -> (Sample, VarietyId, Supply) {
 
 fn lines(sample: &Sample, supply: &Supply, by: By) -> Vec<Line> {
     let today = sample.day(TODAY);
-    sample.with(|almanac| {
-        let stock = stock(almanac, today);
-        let promises = promises(almanac, &stock, supply, today);
-        availability(almanac, &stock, supply, &promises, by, today, 4)
-    })
+    sample.supplied(supply, today, |outlook| availability(outlook, by, 4))
 }
 
 #[test]

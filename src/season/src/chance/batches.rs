@@ -12,7 +12,7 @@ use planner::chance::{self, Batch, Plants};
 use super::WEEKS_MAX;
 use crate::almanac::Almanac;
 use crate::forecast::{
-    BedForecast, Course, PLANTED_SURVIVAL, Source, StemFigures, Supply, USABLE_SHARE, by_week,
+    BedForecast, Course, Outlook, PLANTED_SURVIVAL, Source, StemFigures, USABLE_SHARE, by_week,
     lot_germination, spared_by_frost, stem_figures,
 };
 use crate::ids::*;
@@ -25,12 +25,9 @@ pub(super) struct Grown {
 }
 
 /// What stands in beds, is in trays or accepted, and what is proposed beside it.
-pub(super) fn of(
-    almanac: &Almanac<'_>,
-    supply: &Supply,
-    proposed: &[Course],
-    today: NaiveDate,
-) -> Grown {
+pub(super) fn of(outlook: &Outlook<'_>, proposed: &[Course]) -> Grown {
+    let (almanac, today) = (outlook.almanac(), outlook.today());
+    let supply = outlook.supply();
     let mut grown = Grown {
         batches: Vec::new(),
         classes: BTreeMap::new(),

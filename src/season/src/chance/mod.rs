@@ -16,12 +16,10 @@ mod tests;
 use std::collections::BTreeMap;
 
 use agronomy::iso_week::IsoWeek;
-use chrono::NaiveDate;
 use planner::chance::{Case, Estimate, Outcome, PartOutcome};
 
-use crate::almanac::Almanac;
 use crate::fact::Wanted;
-use crate::forecast::{Course, Supply, YIELD_SHARED};
+use crate::forecast::{Course, Outlook, YIELD_SHARED};
 use crate::ids::*;
 
 /// Seasons that are played.
@@ -84,16 +82,10 @@ pub struct OrderChance {
 }
 
 /// Puts a season to chance as of a day: what stands, is sown and is accepted, with proposals beside it.
-pub fn ask(
-    almanac: &Almanac<'_>,
-    supply: &Supply,
-    proposed: &[Course],
-    today: NaiveDate,
-    seed: u64,
-) -> Asked {
-    let first = IsoWeek::of(today);
-    let grown = batches::of(almanac, supply, proposed, today);
-    let demands = demands::of(almanac, supply, &grown.classes, today);
+pub fn ask(outlook: &Outlook<'_>, proposed: &[Course], seed: u64) -> Asked {
+    let first = IsoWeek::of(outlook.today());
+    let grown = batches::of(outlook, proposed);
+    let demands = demands::of(outlook, &grown.classes);
     let weeks = demands.weeks.clamp(1, WEEKS_MAX);
     Asked {
         case: Case {

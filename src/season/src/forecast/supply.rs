@@ -11,11 +11,11 @@ use culture::Crop;
 use super::bed::{BedForecast, by_week, of_planting, stem_figures};
 use super::planned::of_planned;
 use super::sum::Sum;
-use super::timeline::{self, Course, Source};
+use super::timeline::{self, Course, Inputs, Source};
 use super::tray::{TrayForecast, of_sowing};
 use crate::almanac::Almanac;
 use crate::ids::*;
-use crate::state::Space;
+use crate::state::{Season, Space};
 
 /// Share of plants set that live to bloom: 3 to 8 in 100 are lost after planting, common practice.
 pub const PLANTED_SURVIVAL: f64 = 0.95;
@@ -63,28 +63,78 @@ fn band(middle: f64) -> Spread<f64> {
 
 /// All that grows and is planned as of a day.
 pub fn supply(almanac: &Almanac<'_>, today: NaiveDate) -> Supply {
-    let season = almanac.season();
     let mut supply = Supply::default();
-    for planting in season.plantings.values() {
-        let forecast = of_planting(almanac, planting, today);
-        let course = timeline::of_planting(almanac, planting, &forecast, today);
-        let source = Source::Planting(planting.id.clone());
-        supply.courses.insert(source, course);
-        supply.beds.insert(planting.id.clone(), forecast);
-    }
-    for sowing in season.sowings.values() {
-        let forecast = of_sowing(almanac, sowing, today);
-        let course = timeline::of_sowing(almanac, sowing, &forecast, today);
-        let source = Source::Sowing(sowing.id.clone());
-        supply.courses.extend(course.map(|course| (source, course)));
-        supply.trays.insert(sowing.id.clone(), forecast);
-    }
-    for planned in season.planned.values() {
-        let course = of_planned(almanac, planned, today);
-        let source = Source::Planned(planned.id.clone());
-        supply.courses.extend(course.map(|course| (source, course)));
+    for source in sources(almanac.season()) {
+        supply.work_out(almanac, source, today);
     }
     supply
+}
+
+/// The same, where `known` is the forecast of an earlier state of the season (`before`) on the same day: what rests on the same records
+/// as then is taken over.
+pub fn supply_after(
+    (before, known): (&Almanac<'_>, &Supply),
+    almanac: &Almanac<'_>,
+    today: NaiveDate,
+) -> Supply {
+    if !timeline::same_set_up(before.season(), almanac.season()) {
+        return supply(almanac, today);
+    }
+    let mut supply = Supply::default();
+    for source in sources(almanac.season()) {
+        if Inputs::of(before, &source) == Inputs::of(almanac, &source) {
+            supply.take_over(known, source);
+        } else {
+            supply.work_out(almanac, source, today);
+        }
+    }
+    supply
+}
+
+fn sources(season: &Season) -> impl Iterator<Item = Source> {
+    let plantings = season.plantings.keys().cloned().map(Source::Planting);
+    let sowings = season.sowings.keys().cloned().map(Source::Sowing);
+    let planned = season.planned.keys().cloned().map(Source::Planned);
+    plantings.chain(sowings).chain(planned)
+}
+
+impl Supply {
+    fn work_out(&mut self, almanac: &Almanac<'_>, source: Source, today: NaiveDate) {
+        let season = almanac.season();
+        let course = match &source {
+            Source::Planting(id) => season.plantings.get(id).map(|planting| {
+                let forecast = of_planting(almanac, planting, today);
+                let course = timeline::of_planting(almanac, planting, &forecast, today);
+                self.beds.insert(id.clone(), forecast);
+                course
+            }),
+            Source::Sowing(id) => season.sowings.get(id).and_then(|sowing| {
+                let forecast = of_sowing(almanac, sowing, today);
+                let course = timeline::of_sowing(almanac, sowing, &forecast, today);
+                self.trays.insert(id.clone(), forecast);
+                course
+            }),
+            Source::Planned(id) => {
+                let planned = season.planned.get(id);
+                planned.and_then(|planned| of_planned(almanac, planned, today))
+            }
+        };
+        self.courses.extend(course.map(|course| (source, course)));
+    }
+
+    fn take_over(&mut self, known: &Self, source: Source) {
+        match &source {
+            Source::Planting(id) => self.beds.extend(known.beds.get_key_value(id).map(copied)),
+            Source::Sowing(id) => self.trays.extend(known.trays.get_key_value(id).map(copied)),
+            Source::Planned(_) => {}
+        }
+        let course = known.courses.get_key_value(&source);
+        self.courses.extend(course.map(copied));
+    }
+}
+
+fn copied<K: Clone, V: Clone>((key, value): (&K, &V)) -> (K, V) {
+    (key.clone(), value.clone())
 }
 
 /// Saleable stems by week of plants that are not in a bed yet, with the band of what is only sown or planned. `spared` is the share of

@@ -7,12 +7,12 @@
 mod fill;
 mod stays;
 
-use agronomy::iso_week::IsoWeek;
-use chrono::NaiveDate;
+use std::sync::Arc;
 
-use crate::almanac::Almanac;
+use agronomy::iso_week::IsoWeek;
+
 use crate::fact::SpaceKind;
-use crate::forecast::{Course, Supply};
+use crate::forecast::{Course, Outlook};
 use crate::ids::*;
 
 /// Weeks that are looked at from today's on: one growing season and the next spring.
@@ -59,13 +59,15 @@ impl SpaceUse {
 }
 
 /// Room in every space by week, from what is planted, sown and planned, and what is proposed beside it.
-pub fn occupancy(
-    almanac: &Almanac<'_>,
-    supply: &Supply,
-    proposed: &[Course],
-    today: NaiveDate,
-) -> Vec<SpaceUse> {
-    fill::fill(almanac, stays::stays(supply, proposed, today), today)
+pub fn occupancy(outlook: &Outlook<'_>, proposed: &[Course]) -> Vec<SpaceUse> {
+    let today = outlook.today();
+    let stays = stays::stays(outlook.supply(), proposed, today);
+    fill::fill(outlook.almanac(), stays, today)
+}
+
+/// The same with nothing proposed.
+pub fn rooms(outlook: &Outlook<'_>) -> Arc<Vec<SpaceUse>> {
+    outlook.keep(|outlook| occupancy(outlook, &[]))
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@ use agronomy::quantity::Spread;
 
 use super::*;
 use crate::fact::{PlannedFact, SownFact, SpaceFact, Tray};
-use crate::forecast::{Change, Intent, Source, intended, reforecast, supply};
+use crate::forecast::{Change, Intent, Source, intended, reforecast};
 use crate::sample::Sample;
 
 const TODAY: &str = "2027-02-01";
@@ -48,7 +48,7 @@ fn planned(sample: &mut Sample, id: &str, cells: u32, plants: u32) -> PlannedId 
 
 fn found(sample: &Sample, proposed: &[Course]) -> Vec<SpaceUse> {
     let today = sample.day(TODAY);
-    sample.with(|almanac| occupancy(almanac, &supply(almanac, today), proposed, today))
+    sample.on(today, |outlook| occupancy(outlook, proposed))
 }
 
 fn of<'a>(all: &'a [SpaceUse], space: &str) -> &'a SpaceUse {
@@ -174,11 +174,10 @@ fn a_moved_sowing_takes_its_room_with_it() {
     let (today, later) = (sample.day(TODAY), sample.day("2027-03-15"));
     let change = Change::sown_on(later);
     let moved = sample.with(|almanac| {
-        let mut all = supply(almanac, today);
         let planned = &almanac.season().planned[&id];
         let course = reforecast(almanac, planned, &change, today).expect("course");
-        all.courses.insert(Source::Planned(id.clone()), course);
-        occupancy(almanac, &all, &[], today)
+        let outlook = Outlook::new(almanac.clone(), today);
+        rooms(&outlook.with_course(Source::Planned(id.clone()), course)).to_vec()
     });
     sample.add(PlannedFact {
         of: id,

@@ -16,7 +16,7 @@ use super::wishes::Wish;
 use super::{cells_for, winter_between};
 use crate::almanac::Almanac;
 use crate::forecast::{
-    PLANTED_SURVIVAL, StemFigures, Supply, bed_ahead, bloom_if_planted, by_week, flushes,
+    Outlook, PLANTED_SURVIVAL, StemFigures, bed_ahead, bloom_if_planted, by_week, flushes,
     frost_bound, shifted, spared_by_frost, stem_figures, trays_ahead,
 };
 use crate::ids::*;
@@ -58,14 +58,8 @@ pub(super) struct Choices {
 
 impl Choices {
     /// All choices for some wishes, over so many weeks from today's on.
-    pub fn of(
-        almanac: &Almanac<'_>,
-        wishes: &[Wish],
-        rooms: &Rooms,
-        supply: &Supply,
-        today: NaiveDate,
-        weeks: usize,
-    ) -> Self {
+    pub fn of(outlook: &Outlook<'_>, wishes: &[Wish], rooms: &Rooms, weeks: usize) -> Self {
+        let (almanac, today) = (outlook.almanac(), outlook.today());
         let mut found = Self {
             choices: Vec::new(),
             sowings: Vec::new(),
@@ -88,7 +82,7 @@ impl Choices {
                 });
             }
         }
-        found.come_anyway(almanac, wishes, supply, first, weeks);
+        found.come_anyway(outlook, wishes, weeks);
         found
     }
 
@@ -106,16 +100,16 @@ impl Choices {
     }
 
     /// Stems that stand, are sown or accepted.
-    fn come_anyway(
-        &mut self,
-        almanac: &Almanac<'_>,
-        wishes: &[Wish],
-        supply: &Supply,
-        first: IsoWeek,
-        weeks: usize,
-    ) {
-        for course in supply.courses.values().filter(|course| !course.spare) {
-            let answers = answers_of(almanac, wishes, &course.variety, course.space.as_ref());
+    fn come_anyway(&mut self, outlook: &Outlook<'_>, wishes: &[Wish], weeks: usize) {
+        let first = IsoWeek::of(outlook.today());
+        let courses = outlook.supply().courses.values();
+        for course in courses.filter(|course| !course.spare) {
+            let answers = answers_of(
+                outlook.almanac(),
+                wishes,
+                &course.variety,
+                course.space.as_ref(),
+            );
             if answers.is_empty() {
                 continue;
             }

@@ -1,13 +1,11 @@
 //! Where what stands, is sown, accepted and proposed would overflow mats, shelves or hardening spots.
 
 use agronomy::iso_week::IsoWeek;
-use chrono::NaiveDate;
 
 use super::Proposal;
 use super::rooms::{TRAY_KINDS, room_of};
-use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
-use crate::forecast::{Course, Supply};
+use crate::forecast::{Course, Outlook};
 use crate::occupancy::{SpaceUse, occupancy};
 
 /// Parts of a tray that are let pass: rounding.
@@ -27,17 +25,13 @@ pub struct Crowding {
 }
 
 /// Weeks in which trays would overflow if all proposals and accepted sowings were carried out beside what stands there now.
-pub(super) fn crowding(
-    almanac: &Almanac<'_>,
-    proposals: &[Proposal],
-    supply: &Supply,
-    today: NaiveDate,
-) -> Vec<Crowding> {
+pub(super) fn crowding(outlook: &Outlook<'_>, proposals: &[Proposal]) -> Vec<Crowding> {
+    let almanac = outlook.almanac();
     let proposed: Vec<Course> = proposals
         .iter()
-        .filter_map(|proposal| proposal.course(almanac, today))
+        .filter_map(|proposal| proposal.course(outlook))
         .collect();
-    let used = occupancy(almanac, supply, &proposed, today);
+    let used = occupancy(outlook, &proposed);
     TRAY_KINDS
         .into_iter()
         .filter_map(|what| Some((what, room_of(almanac, what)?)))

@@ -6,9 +6,9 @@ use planner::problem::{Room, Take};
 
 use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
-use crate::forecast::{Phase, Station, Supply};
+use crate::forecast::{Outlook, Phase, Station};
 use crate::ids::*;
-use crate::occupancy::{SpaceUse, occupancy};
+use crate::occupancy::{SpaceUse, rooms};
 use crate::state::Bed;
 
 /// Kinds of space that hold trays for the plan.
@@ -33,14 +33,15 @@ pub(super) struct Rooms {
 }
 
 impl Rooms {
-    pub fn of(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate, weeks: usize) -> Self {
+    pub fn of(outlook: &Outlook<'_>, weeks: usize) -> Self {
+        let (almanac, today) = (outlook.almanac(), outlook.today());
         let mut found = Self {
             places: Vec::new(),
             rooms: Vec::new(),
             first: IsoWeek::of(today),
             weeks,
         };
-        let used = occupancy(almanac, supply, &[], today);
+        let used = rooms(outlook);
         for what in TRAY_KINDS {
             if let Some(trays) = room_of(almanac, what) {
                 let used = used.iter().filter(|space| space.what == what);

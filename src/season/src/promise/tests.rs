@@ -7,9 +7,8 @@ use crate::fact::{
     AllocatedFact, BoughtInFact, CutFact, OrderFact, OrderLine, OrderPieces, RecipeFact, Role,
     SoldFact, Wanted,
 };
-use crate::forecast::{Course, Source};
+use crate::forecast::{Course, Source, Supply};
 use crate::sample::Sample;
-use crate::stock::stock;
 
 const TODAY: &str = "2027-06-14";
 
@@ -86,7 +85,7 @@ fn season() -> (Sample, VarietyId, Supply) {
 
 fn covers(sample: &Sample, supply: &Supply) -> Vec<OrderCover> {
     let today = sample.day(TODAY);
-    sample.with(|almanac| promises(almanac, &stock(almanac, today), supply, today).orders)
+    sample.supplied(supply, today, |outlook| promises(outlook).orders.clone())
 }
 
 #[test]

@@ -42,7 +42,9 @@ pub(super) fn rows(look: &Look<'_, '_>, courses: BTreeMap<Source, Course>) -> Ve
     forecast.retain(|_, band| band.p90 >= 1.0);
     let mut cut = BTreeMap::<IsoWeek, (u32, u32)>::new();
     for planting in look.plantings() {
-        let forecast = supply.courses.contains_key(&Source::Planting(planting.id.clone()));
+        let forecast = supply
+            .courses
+            .contains_key(&Source::Planting(planting.id.clone()));
         for record in look.cuts(planting) {
             let sum = cut.entry(IsoWeek::of(record.date)).or_default();
             sum.0 = sum.0.saturating_add(record.stems);

@@ -225,8 +225,9 @@ mod tests {
         let season = Season::of(&log);
         let reference = culture::Reference::builtin().unwrap();
         let almanac = season::almanac::Almanac::new(&season, &reference);
-        let (tasks, supply) = season::tasks::tasks(&almanac, day("2027-02-01"));
-        let found = racks(&season, &supply, day("2027-02-01"));
+        let outlook = season::forecast::Outlook::new(almanac, day("2027-02-01"));
+        let tasks = season::tasks::tasks(&outlook);
+        let found = racks(&season, outlook.supply(), day("2027-02-01"));
         let shape: Vec<(Option<&str>, u32, Vec<SowingId>)> = found
             .racks
             .iter()

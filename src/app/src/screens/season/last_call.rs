@@ -1,9 +1,8 @@
 //! The latest useful sowing day of every variety for a target, and the ways out once it has passed.
 
-use chrono::NaiveDate;
 use leptos::prelude::*;
 use season::almanac::Almanac;
-use season::forecast::{Course, Source, Supply};
+use season::forecast::{Course, Outlook, Source};
 use season::ids::TargetId;
 use season::last_call::{By, LastCall, last_calls, swaps};
 use season::plan::WAYS_OUT;
@@ -74,12 +73,8 @@ fn swap(almanac: &Almanac<'_>, call: &LastCall, manner: Manner) -> Option<String
     Some(say.write(manner))
 }
 
-fn held(
-    almanac: &Almanac<'_>,
-    supply: &Supply,
-    target: &TargetId,
-    manner: Manner,
-) -> Vec<Held> {
+fn held(outlook: &Outlook<'_>, target: &TargetId, manner: Manner) -> Vec<Held> {
+    let almanac = outlook.almanac();
     let of = |(source, course): (&Source, &Course)| {
         let Source::Planned(id) = source else {
             return None;
@@ -98,19 +93,20 @@ fn held(
             why: hold.why,
         })
     };
-    supply.courses.iter().filter_map(of).collect()
+    outlook.supply().courses.iter().filter_map(of).collect()
 }
 
 fn calls(store: Store, id: &TargetId) -> Option<All> {
-    let (today, manner) = (store.today(), store.manner());
-    store.with_almanac(|almanac| {
+    let manner = store.manner();
+    store.outlook().with(|outlook| {
+        let almanac = outlook.almanac();
         let target = almanac.season().targets.get(id)?;
-        let calls = last_calls(almanac, target, today);
+        let calls = last_calls(outlook, target);
         let role = role_of(almanac, &target.wanted);
         Some(All {
             any_passed: calls.iter().any(|call| !call.is_open()),
             all_passed: !calls.iter().any(LastCall::is_open),
-            swaps: swaps(almanac, target, today)
+            swaps: swaps(outlook, target)
                 .iter()
                 .take(SWAPS_TOLD)
                 .filter_map(|call| swap(almanac, call, manner))
@@ -194,8 +190,8 @@ fn Calls(id: TargetId) -> impl IntoView {
 fn Waiting(id: TargetId) -> impl IntoView {
     let store = Store::here();
     let found = Memo::new(move |_| {
-        let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
-        store.with_almanac(|almanac| held(almanac, outlook.supply(), &id, manner))
+        let manner = store.manner();
+        store.outlook().with(|outlook| held(outlook, &id, manner))
     });
     move || {
         let lines: Vec<_> = found

@@ -1,8 +1,7 @@
 //! The lines of the season drawing: each course from tray to bed to bloom, as wide as what is known of it.
 
 use chrono::{NaiveDate, TimeDelta};
-use season::almanac::Almanac;
-use season::forecast::{Course, Source, Station, Supply};
+use season::forecast::{Course, Outlook, Source, Station};
 
 /// What a stroke shows; each has its own texture.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -62,24 +61,20 @@ impl Life {
 }
 
 /// All lines, by the day of sowing. What ended before `since` is left out.
-pub fn lives(
-    almanac: &Almanac<'_>,
-    supply: &Supply,
-    today: NaiveDate,
-    since: NaiveDate,
-) -> Vec<Life> {
-    let mut lives: Vec<Life> = supply
+pub fn lives(outlook: &Outlook<'_>, since: NaiveDate) -> Vec<Life> {
+    let mut lives: Vec<Life> = outlook
+        .supply()
         .courses
         .iter()
         .filter(|(_, course)| course.ended.is_none_or(|end| end >= since))
-        .map(|(source, course)| Life::new(source.clone(), course.clone(), today))
+        .map(|(source, course)| Life::new(source.clone(), course.clone(), outlook.today()))
         .collect();
     lives.sort_by_cached_key(|life| {
         let planned = matches!(life.source, Source::Planned(_));
         (
             planned,
             life.course.sown,
-            almanac.variety_name(&life.course.variety),
+            outlook.almanac().variety_name(&life.course.variety),
             life.course.planted(),
         )
     });

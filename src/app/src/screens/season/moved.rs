@@ -8,10 +8,9 @@ use leptos::prelude::*;
 use season::almanac::Almanac;
 use season::coverage::{Cover, coverage};
 use season::fact::PlannedFact;
-use season::forecast::{Change, Course, Source, Supply, reforecast};
+use season::forecast::{Change, Course, Kept, Outlook, Source, reforecast};
 use season::ids::{PlannedId, SpaceId};
-use season::occupancy::{SpaceUse, occupancy};
-use season::state::PlannedSowing;
+use season::occupancy::{SpaceUse, rooms};
 use season::tray_hold;
 use season::words::Say;
 
@@ -35,28 +34,25 @@ pub struct Moved {
     pub was: Course,
     /// Its course as moved.
     pub now: Course,
-    /// The targets with it as moved.
-    pub covers: Vec<Cover>,
-    /// The spaces with it as moved.
-    pub rooms: Vec<SpaceUse>,
-    /// All stems with it as moved.
-    pub supply: Arc<Supply>,
     /// What it comes to, in sentences.
     pub said: Vec<Say>,
-    before: Before,
-}
-
-/// What it is held against: the season as recorded.
-#[derive(Clone)]
-struct Before {
-    covers: Arc<Vec<Cover>>,
-    rooms: Arc<Vec<SpaceUse>>,
+    /// What follows from the season with it as moved.
+    kept: Arc<Kept>,
 }
 
 impl Moved {
     /// Whether it lies in another place than recorded.
     pub fn is_elsewhere(&self) -> bool {
         self.now.sown != self.was.sown
+    }
+
+    /// The outlook with it as moved, of the one as recorded.
+    pub fn as_moved<'a>(&self, recorded: &Outlook<'a>) -> Outlook<'a> {
+        Outlook::on(
+            recorded.almanac().clone(),
+            recorded.today(),
+            self.kept.clone(),
+        )
     }
 }
 
@@ -104,10 +100,8 @@ impl Mover {
         }
         let before = self.held.try_update_untracked(Option::take).flatten();
         let before = before.filter(|held| held.id == *id);
-        let outlook = untrack(|| self.store.outlook());
-        let found = self
-            .store
-            .with_almanac_now(|almanac| moved(almanac, before, outlook.supply(), id, sow, today));
+        let outlook = self.store.outlook_now();
+        let found = outlook.with(|recorded| moved(recorded, before, id, sow));
         self.held.set(found);
     }
 
@@ -142,56 +136,51 @@ impl Mover {
 }
 
 fn moved(
-    almanac: &Almanac<'_>,
+    recorded: &Outlook<'_>,
     before: Option<Moved>,
-    recorded: &Supply,
     id: &PlannedId,
     sow: NaiveDate,
-    today: NaiveDate,
 ) -> Option<Moved> {
+    let (almanac, today) = (recorded.almanac(), recorded.today());
+    let source = Source::Planned(id.clone());
     let planned = almanac.season().planned.get(id)?;
     let change = Change::sown_on(sow);
-    let course = reforecast(almanac, planned, &change, today)?;
-    let (was, before, mut supply) = match before {
-        Some(held) => (held.was, held.before, held.supply),
-        None => {
-            let was = recorded.courses.get(&Source::Planned(id.clone()))?;
-            let before = Before {
-                covers: Arc::new(coverage(almanac, recorded, today)),
-                rooms: Arc::new(occupancy(almanac, recorded, &[], today)),
-            };
-            (was.clone(), before, Arc::new(recorded.clone()))
-        }
+    let now = reforecast(almanac, planned, &change, today)?;
+    let was = recorded.supply().courses.get(&source)?.clone();
+    // All other courses are those it was held against before.
+    let others = match before {
+        Some(held) => Outlook::on(almanac.clone(), today, held.kept),
+        None => recorded.clone(),
     };
-    let courses = &mut Arc::make_mut(&mut supply).courses;
-    courses.insert(Source::Planned(id.clone()), course.clone());
+    let as_moved = others.with_course(source, now.clone());
+    let mut said = days(&was, &now);
+    if was.sown != now.sown {
+        said.extend(stems(almanac, &coverage(recorded), &coverage(&as_moved)));
+        said.extend(room(almanac, &rooms(recorded), &rooms(&as_moved)));
+    }
     let changed = change.of(planned);
-    let covers = coverage(almanac, &supply, today);
-    let rooms = occupancy(almanac, &supply, &[], today);
-    let mut moved = Moved {
+    let hold = now
+        .planted()
+        .and_then(|plant| tray_hold::of_planned(almanac, &changed, now.sown, plant));
+    said.extend(hold.map(|hold| hold.say));
+    Some(Moved {
         id: id.clone(),
         was,
-        now: course,
-        covers,
-        rooms,
-        supply,
-        said: Vec::new(),
-        before,
-    };
-    moved.said = said(almanac, &moved, &changed);
-    Some(moved)
+        now,
+        said,
+        kept: as_moved.kept(),
+    })
 }
 
-/// What a move comes to: its days, the weeks that lack stems by it, the spaces that it overfills, and the tray that can't wait.
-fn said(almanac: &Almanac<'_>, moved: &Moved, changed: &PlannedSowing) -> Vec<Say> {
-    let now = &moved.now;
+/// The days of a move.
+fn days(was: &Course, now: &Course) -> Vec<Say> {
     let mut said = vec![
         Say::new("year.move.days")
             .with("sow", now.sown)
             .with_some("plant", now.planted()),
     ];
     if let Some(bloom) = now.bloom {
-        let was = moved.was.bloom.map(|was| was.p50);
+        let was = was.bloom.map(|was| was.p50);
         let other = was.filter(|was| *was != bloom.p50);
         said.push(
             Say::new("year.move.first")
@@ -199,14 +188,6 @@ fn said(almanac: &Almanac<'_>, moved: &Moved, changed: &PlannedSowing) -> Vec<Sa
                 .with_some("was", other),
         );
     }
-    if moved.is_elsewhere() {
-        said.extend(stems(almanac, &moved.before.covers, &moved.covers));
-        said.extend(room(almanac, &moved.before.rooms, &moved.rooms));
-    }
-    let hold = now.planted().and_then(|plant| {
-        tray_hold::of_planned(almanac, changed, now.sown, plant)
-    });
-    said.extend(hold.map(|hold| hold.say));
     said
 }
 

@@ -49,9 +49,10 @@ struct Week {
 
 /// All targets with their weeks.
 pub fn covered(store: Store) -> Vec<Covered> {
-    let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
-    store.with_almanac(|almanac| {
-        coverage(almanac, outlook.supply(), today)
+    let manner = store.manner();
+    store.outlook().with(|outlook| {
+        let almanac = outlook.almanac();
+        coverage(outlook)
             .iter()
             .filter_map(|cover| {
                 let target = almanac.season().targets.get(&cover.target)?;

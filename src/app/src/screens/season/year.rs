@@ -60,12 +60,13 @@ struct Drawing {
 }
 
 fn drawing(store: Store) -> Drawing {
-    let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
-    store.with_almanac(|almanac| {
+    let manner = store.manner();
+    store.outlook().with(|outlook| {
+        let (almanac, today) = (outlook.almanac(), outlook.today());
         let since = today
             .checked_sub_days(chrono::Days::new(ENDED_DAYS as u64))
             .unwrap_or(today);
-        let lives = lives(almanac, outlook.supply(), today, since);
+        let lives = lives(outlook, since);
         let axis = Axis::around(today, lives.iter().flat_map(Life::dates));
         let sky = almanac
             .climate()

@@ -72,12 +72,7 @@ pub fn intended(almanac: &Almanac<'_>, of: &Intent, today: NaiveDate) -> Option<
 }
 
 /// Stays of trays that are sown and planted on these days.
-pub(crate) fn trays_ahead(
-    crop: &Crop,
-    sow: NaiveDate,
-    plant: NaiveDate,
-    trays: f64,
-) -> Vec<Phase> {
+pub(crate) fn trays_ahead(crop: &Crop, sow: NaiveDate, plant: NaiveDate, trays: f64) -> Vec<Phase> {
     let plant = plant.max(sow);
     let off = shifted(sow, mat_days(crop)).min(plant);
     let harden = shifted(plant, -hardening_days(crop)).max(off);

@@ -3,6 +3,7 @@
 
 mod ahead;
 mod harvest;
+mod inputs;
 mod planted;
 mod sown;
 
@@ -20,6 +21,7 @@ pub use ahead::{Intent, intended};
 pub(crate) use ahead::{bed_ahead, hardening_days, trays_ahead};
 pub use harvest::Flush;
 pub(crate) use harvest::flushes;
+pub(super) use inputs::{Inputs, same_set_up};
 pub(super) use planted::of_planting;
 pub(super) use sown::of_sowing;
 

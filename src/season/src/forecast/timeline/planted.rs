@@ -39,14 +39,12 @@ pub(in crate::forecast) fn of_planting(
                 to: Spread::exact(end.max(shifted(last, 1))),
             }]
         }
-        (None, Some(bloom)) => {
-            almanac
-                .crop(&planting.variety)
-                .map_or_else(Vec::new, |crop| {
-                    let spared = spared_by_frost(almanac, crop, space, bloom.p50);
-                    flushes(crop, bloom, spared)
-                })
-        }
+        (None, Some(bloom)) => almanac
+            .crop(&planting.variety)
+            .map_or_else(Vec::new, |crop| {
+                let spared = spared_by_frost(almanac, crop, space, bloom.p50);
+                flushes(crop, bloom, spared)
+            }),
         (None, None) => Vec::new(),
     };
     let to = match planting.finished {

@@ -5,10 +5,11 @@ use std::collections::BTreeMap;
 use agronomy::iso_week::IsoWeek;
 
 use super::*;
+use crate::almanac::Almanac;
 use crate::bed_plan::bed_plan;
 use crate::fact::*;
-use crate::forecast::{Supply, supply};
-use crate::occupancy::occupancy;
+use crate::forecast::{Supply, supply, supply_after};
+use crate::occupancy::rooms;
 use crate::plan::plan;
 use crate::sample::Sample;
 
@@ -40,12 +41,13 @@ fn ground() -> Sample {
     sample
 }
 
-/// One variety of every crop that has a time from sowing to planting, each planned for one day; crop by planned sowing.
+/// One variety of every crop that spends a time in trays (bulbs don't), each planned for one day; crop by planned sowing.
 fn all_planned(sample: &mut Sample) -> BTreeMap<PlannedId, String> {
     let reference = culture::Reference::builtin().expect("reference");
     let mut found = BTreeMap::new();
     for crop in reference.crops() {
-        if crop.figure("weeks_sow_to_transplant").is_none() {
+        let weeks = crop.typical("weeks_sow_to_transplant");
+        if weeks.is_none_or(|weeks| weeks <= 0.0) {
             continue;
         }
         let crop = crop.id().as_str();
@@ -184,12 +186,12 @@ fn rooms_and_beds_through_the_year_are_those_of_the_courses() {
         sow(&mut sample, id, crop);
     }
     let today = sample.day(SOWN);
-    sample.with(|almanac| {
-        let supply = supply(almanac, today);
+    sample.on(today, |outlook| {
+        let supply = outlook.supply();
         let courses: Vec<&Course> = supply.courses.values().collect();
         assert_eq!(courses.len(), crops.len());
         let mut compared = 0;
-        for space in occupancy(almanac, &supply, &[], today) {
+        for space in rooms(outlook).iter() {
             let station = match space.what {
                 SpaceKind::Mat => Station::Mat,
                 SpaceKind::Shelf => Station::Shelf,
@@ -198,13 +200,17 @@ fn rooms_and_beds_through_the_year_are_those_of_the_courses() {
             };
             for week in &space.weeks {
                 let expected = most_in_week(&courses, station, week.week);
-                assert!((week.used - expected).abs() < 1e-6, "{:?} {week:?} {expected}", space.what);
+                assert!(
+                    (week.used - expected).abs() < 1e-6,
+                    "{:?} {week:?} {expected}",
+                    space.what
+                );
                 compared += usize::from(expected > 0.0);
             }
         }
         assert!(compared > 60, "{compared}");
 
-        let plan = bed_plan(almanac, &supply, today);
+        let plan = bed_plan(outlook);
         let bars: Vec<_> = plan.beds.iter().flat_map(|row| &row.bars).collect();
         assert!(bars.len() >= crops.len());
         for bar in bars {
@@ -227,10 +233,10 @@ fn a_proposal_has_the_course_that_it_has_once_it_is_accepted() {
         sample.target(id, wanted, ("2027-W28", "2027-W32"), 30);
     }
     let today = sample.day("2027-02-01");
-    let proposed = sample.with(|almanac| {
-        let plan = plan(almanac, today).expect("plan");
+    let proposed = sample.on(today, |outlook| {
+        let plan = plan(outlook).expect("plan");
         let courses = plan.proposals.iter().map(|proposal| {
-            let course = proposal.course(almanac, today).expect("course");
+            let course = proposal.course(outlook).expect("course");
             (proposal.clone(), course)
         });
         courses.collect::<Vec<_>>()
@@ -249,4 +255,116 @@ fn a_proposal_has_the_course_that_it_has_once_it_is_accepted() {
         };
         assert_eq!(*accepted, course);
     }
+}
+
+/// What a record changed: courses that differ, came or went.
+fn changed(before: &Supply, after: &Supply) -> Vec<Source> {
+    let all = before.courses.keys().chain(after.courses.keys());
+    let mut found: Vec<Source> = all
+        .filter(|source| before.courses.get(source) != after.courses.get(source))
+        .cloned()
+        .collect();
+    found.sort();
+    found.dedup();
+    found
+}
+
+#[test]
+fn a_record_about_one_sowing_changes_no_course_but_its_own() {
+    let mut sample = ground();
+    let crops = all_planned(&mut sample);
+    let sowings: Vec<SowingId> = crops
+        .iter()
+        .step_by(2)
+        .map(|(id, crop)| sow(&mut sample, id, crop))
+        .collect();
+    let of = sowings[3].clone();
+    let day = sample.day(SOWN);
+    let planted = TransplantedFact {
+        sowing: of.clone(),
+        date: shifted(day, 40),
+        bed: BedId::new("bed").expect("id"),
+        plants: 40,
+        spacing_cm: None,
+    };
+    let counted = |day_after: i64, up: u32| CountedFact {
+        sowing: of.clone(),
+        date: shifted(day, day_after),
+        up,
+        of: None,
+        doubles: None,
+        about: false,
+        map: None,
+    };
+    let moved = MovedFact {
+        sowing: of.clone(),
+        date: shifted(day, 14),
+        space: SpaceId::new("shelf").expect("id"),
+    };
+    let facts: [Fact; 4] = [
+        counted(9, 30).into(),
+        counted(12, 80).into(),
+        moved.into(),
+        planted.into(),
+    ];
+    let today = shifted(day, 40);
+    let mut before = at(&sample, today);
+    for fact in facts {
+        let kind = format!("{fact:?}");
+        sample.add(fact);
+        let after = at(&sample, today);
+        let changed = changed(&before, &after);
+        assert!(!changed.is_empty(), "{kind}");
+        sample.with(|almanac| {
+            let own = |source: &Source| match source {
+                Source::Sowing(id) => *id == of,
+                Source::Planting(id) => almanac.season().plantings[id].sowing.as_ref() == Some(&of),
+                Source::Planned(_) => false,
+            };
+            assert!(changed.iter().all(own), "{kind}: {changed:?}");
+        });
+        before = after;
+    }
+}
+
+/// The last records of the demo, one after the other: what is taken over is what would be worked out anew.
+#[test]
+fn a_forecast_that_goes_on_from_the_one_before_is_the_one_worked_out_anew() {
+    const DEMO: &str = include_str!("../../../../../demo-data/demo-season.json");
+    const RECORDS: usize = 60;
+    let read = crate::file::read(DEMO.as_bytes()).expect("the demo");
+    let reference = culture::Reference::builtin().expect("reference");
+    let today: NaiveDate = "2027-07-19".parse().expect("date");
+    let entries = read.entries;
+    let begin = entries.len() - RECORDS;
+    let mut log: crate::Log = entries.iter().take(begin).cloned().collect();
+    let mut season = crate::Season::of(&log);
+    let mut known = supply(&Almanac::new(&season, &reference), today);
+    let mut kept = 0;
+    for entry in entries.into_iter().skip(begin) {
+        log.insert(entry);
+        let next = crate::Season::of(&log);
+        let (then, now) = (
+            Almanac::new(&season, &reference),
+            Almanac::new(&next, &reference),
+        );
+        let anew = supply(&now, today);
+        let after = supply_after((&then, &known), &now, today);
+        assert_eq!(after.courses, anew.courses);
+        let written = |supply: &Supply| format!("{:?} {:?}", supply.trays, supply.beds);
+        assert_eq!(written(&after), written(&anew));
+        let all = sources(&now);
+        let same = |source: &&Source| Inputs::of(&then, source) == Inputs::of(&now, source);
+        kept += usize::from(all.iter().filter(same).count() + 2 >= all.len());
+        (season, known) = (next, anew);
+    }
+    // Most records are about one sowing or one planting, or about none.
+    assert!(kept > RECORDS / 2, "{kept}");
+}
+
+fn sources(almanac: &Almanac<'_>) -> Vec<Source> {
+    let season = almanac.season();
+    let sowings = season.sowings.keys().cloned().map(Source::Sowing);
+    let plantings = season.plantings.keys().cloned().map(Source::Planting);
+    sowings.chain(plantings).collect()
 }
