@@ -164,16 +164,8 @@ fn bed_width(almanac: &Almanac<'_>, space: &SpaceId) -> f64 {
 
 /// Cells of the tray that the crop was last sown into.
 pub(crate) fn cells_per_tray(almanac: &Almanac<'_>, variety: &VarietyId) -> u32 {
-    let crop = |id: &VarietyId| almanac.variety(id).map(|v| &v.crop);
-    almanac
-        .season()
-        .sowings
-        .values()
-        .filter(|sowing| crop(&sowing.variety) == crop(variety))
-        .max_by_key(|sowing| (sowing.date, &sowing.id))
-        .and_then(|sowing| sowing.tray_on(sowing.date))
-        .map_or(CELLS_PER_TRAY, Tray::cells)
-        .max(1)
+    let tray = almanac.last_tray(variety);
+    tray.map_or(CELLS_PER_TRAY, Tray::cells).max(1)
 }
 
 /// Room in a bed on a day.

@@ -368,3 +368,85 @@ fn sources(almanac: &Almanac<'_>) -> Vec<Source> {
     let plantings = season.plantings.keys().cloned().map(Source::Planting);
     sowings.chain(plantings).collect()
 }
+
+/// The course of what is in a bed.
+fn planted(sample: &Sample, planting: &PlantingId, today: &str) -> Course {
+    let all = at(sample, sample.day(today));
+    all.courses[&Source::Planting(planting.clone())].clone()
+}
+
+/// Lisianthus has a flush and a half, 50 days apart, each cut for 24 days (crop reference): the half flush is a thin one, so the last
+/// stems come 74 days after the first, as the stems by week have it.
+#[test]
+fn the_last_flush_counts_whole_where_it_is_only_half_as_thick() {
+    let mut sample = ground();
+    let variety = sample.variety("v", "eustoma", "white");
+    let bed = BedId::new("bed").expect("id");
+    let planting = sample.sown_in_bed(&variety, &bed, "2027-03-01", 60);
+    let course = planted(&sample, &planting, "2027-03-01");
+    let (first, last) = (course.flushes[0], course.flushes[1]);
+    let days = |from: NaiveDate, to: NaiveDate| (to - from).num_days();
+    assert_eq!(days(first.from.p50, first.to.p50), 24);
+    assert_eq!(days(first.from.p50, last.from.p50), 50);
+    assert!(days(last.from.p50, last.to.p50) <= 24);
+    assert_eq!(course.last(), Some(last.to));
+}
+
+#[test]
+fn frost_ends_the_stay_in_a_bed_as_it_ends_the_stems() {
+    let mut sample = ground();
+    let variety = sample.variety("v", "zinnia", "white");
+    let bed = BedId::new("bed").expect("id");
+    let planting = sample.sown_in_bed(&variety, &bed, "2027-07-10", 60);
+    let course = planted(&sample, &planting, "2027-07-10");
+    let free = course.in_bed().expect("bed").to;
+    // The average first frost is 1 October; zinnias bear none, and are cut for two months where they may.
+    assert!(
+        free > sample.day("2027-09-20") && free < sample.day("2027-10-12"),
+        "{free}"
+    );
+    let (last, _) = course
+        .weeks
+        .iter()
+        .rfind(|(_, stems)| stems.p50 >= 1.0)
+        .expect("stems");
+    assert!(shifted(last.sunday(), 15) > free, "{last}");
+}
+
+#[test]
+fn what_is_not_cleared_is_there_today_and_what_cannot_be_forecast_for_twelve_weeks() {
+    let mut sample = ground();
+    let bed = BedId::new("bed").expect("id");
+    let variety = sample.variety("v", "matthiola", "white");
+    let spent = sample.sown_in_bed(&variety, &bed, "2027-03-01", 60);
+    let unknown = VarietyId::new("nobody-knows").expect("id");
+    let unknown = sample.sown_in_bed(&unknown, &bed, "2027-03-01", 60);
+    for (date, stems) in [("2027-06-01", 30), ("2027-06-08", 25), ("2027-06-15", 3)] {
+        let date = sample.day(date);
+        sample.add(CutFact {
+            planting: spent.clone(),
+            date,
+            stems,
+            grade: None,
+            culls: 0,
+        });
+    }
+    let free = |planting, today| planted(&sample, planting, today).in_bed().expect("bed").to;
+    assert_eq!(free(&spent, "2027-11-20"), sample.day("2027-11-21"));
+    assert_eq!(free(&unknown, "2027-03-10"), sample.day("2027-05-24"));
+    assert_eq!(free(&unknown, "2027-07-01"), sample.day("2027-07-02"));
+}
+
+#[test]
+fn trays_of_which_nobody_noted_where_they_are_fill_no_shelf_but_need_their_bed() {
+    let mut sample = ground();
+    let variety = sample.variety("v", "antirrhinum", "white");
+    sample.sown(&variety, SOWN, 144);
+    let spaces = sample.on(sample.day("2027-03-20"), |outlook| rooms(outlook).to_vec());
+    let most = |what| {
+        let of = spaces.iter().find(|space| space.what == what);
+        of.expect("space").most()
+    };
+    assert!(most(SpaceKind::Shelf) < 1e-9 && most(SpaceKind::Mat) < 1e-9);
+    assert!(most(SpaceKind::Hardening) > 1.0 && most(SpaceKind::Outdoors) > 0.5);
+}
