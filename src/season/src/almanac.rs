@@ -12,11 +12,11 @@ use chrono::NaiveDate;
 use culture::{Crop, Reference};
 
 use crate::example_climates::ExampleClimate;
-use crate::fact::{Role, SpaceKind};
+use crate::fact::{Role, SpaceKind, Tray};
 use crate::ids::*;
 use crate::month_day::MonthDay;
 use crate::past_trays::{PastTray, past_trays};
-use crate::state::{Bed, Place, Season, Space, Variety};
+use crate::state::{Bed, Place, Season, Sowing, Space, Variety};
 
 /// Standard deviation of frost dates that is taken where only the average date is known, days. Common practice: stations mostly
 /// lie between 8 and 14.
@@ -41,6 +41,8 @@ pub enum ClimateGap {
 pub struct Groundwork {
     crops: BTreeMap<VarietyId, Crop>,
     past: BTreeMap<String, Vec<PastTray>>,
+    /// The trays that each crop was last sown into.
+    trays: BTreeMap<String, Tray>,
     climate: Result<Climate, ClimateGap>,
     /// Whether the monthly normals are an example's.
     normals_assumed: bool,
@@ -76,6 +78,7 @@ impl Groundwork {
         };
         Self {
             past: past_trays(season, &crops),
+            trays: last_trays(season),
             crops,
             climate,
             normals_assumed,
@@ -84,7 +87,7 @@ impl Groundwork {
 }
 
 /// Crops, climate and spaces of a season, ready for looking up.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Almanac<'a> {
     season: &'a Season,
     reference: &'a Reference,
@@ -128,6 +131,11 @@ impl<'a> Almanac<'a> {
     /// This grower's earlier trays of a crop.
     pub fn past_trays(&self, crop: &str) -> &[PastTray] {
         self.ground.past.get(crop).map_or(&[], Vec::as_slice)
+    }
+
+    /// The tray that a variety's crop was last sown into.
+    pub fn last_tray(&self, variety: &VarietyId) -> Option<Tray> {
+        self.ground.trays.get(&self.variety(variety)?.crop).copied()
     }
 
     /// A variety.
@@ -215,6 +223,18 @@ impl<'a> Almanac<'a> {
             .filter_map(|shift| frost.in_year(date.year() + shift))
             .min_by_key(|last| (*last - date).num_days().abs())
     }
+}
+
+fn last_trays(season: &Season) -> BTreeMap<String, Tray> {
+    let mut sowings: Vec<&Sowing> = season.sowings.values().collect();
+    sowings.sort_by_key(|sowing| (sowing.date, &sowing.id));
+    sowings
+        .into_iter()
+        .filter_map(|sowing| {
+            let crop = &season.varieties.get(&sowing.variety)?.crop;
+            Some((crop.clone(), sowing.tray_on(sowing.date)?))
+        })
+        .collect()
 }
 
 fn climate_of(season: &Season) -> Result<(Climate, bool), ClimateGap> {

@@ -1,13 +1,14 @@
 //! Stems expected against stems wanted: target by target, week by week.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use agronomy::iso_week::IsoWeek;
 use agronomy::quantity::{Chance, Spread};
 use chrono::NaiveDate;
 
 use crate::almanac::Almanac;
-use crate::forecast::{Sum, Supply};
+use crate::forecast::{Outlook, Sum, Supply};
 use crate::ids::*;
 use crate::plan::{answers, in_order};
 use crate::state::Target;
@@ -81,12 +82,17 @@ impl Left {
 }
 
 /// All targets in the order in which the plan serves them: the narrow ones first. Stems go to the first target that they answer to.
-pub fn coverage(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Vec<Cover> {
-    let mut left = left_by_variety(almanac, supply);
+pub fn coverage(outlook: &Outlook<'_>) -> Arc<Vec<Cover>> {
+    outlook.keep(covers)
+}
+
+fn covers(outlook: &Outlook<'_>) -> Vec<Cover> {
+    let almanac = outlook.almanac();
+    let mut left = left_by_variety(almanac, outlook.supply());
     in_order(almanac)
         .into_iter()
         .filter_map(|target| {
-            let weeks = cover(almanac, target, &mut left, today);
+            let weeks = cover(almanac, target, &mut left, outlook.today());
             (!weeks.is_empty()).then(|| Cover {
                 target: target.id.clone(),
                 weeks,
@@ -156,7 +162,7 @@ fn cover(
 mod tests {
     use super::*;
     use crate::fact::{Role, Wanted};
-    use crate::forecast::{Line, Source};
+    use crate::forecast::{Course, Source};
     use crate::sample::Sample;
 
     const WEEK: &str = "2027-W26";
@@ -166,25 +172,25 @@ mod tests {
         let mut sample = Sample::new();
         let white = sample.variety("a", "antirrhinum", "white");
         let red = sample.variety("b", "antirrhinum", "red");
-        let line = |variety, p50: f64| Line {
-            source: Source::Planting(PlantingId::new("p").expect("id")),
-            variety,
-            space: None,
-            bloom: None,
-            weeks: vec![(
-                WEEK.parse().expect("week"),
-                Spread {
-                    p10: p50 - 10.0,
-                    p50,
-                    p90: p50 + 10.0,
-                },
-            )],
+        let course = |id, variety, p50: f64| {
+            let stems = Spread {
+                p10: p50 - 10.0,
+                p50,
+                p90: p50 + 10.0,
+            };
+            let weeks = vec![(WEEK.parse().expect("week"), stems)];
+            let source = Source::Planting(PlantingId::new(id).expect("id"));
+            (source, Course::of_stems(variety, weeks))
         };
         let supply = Supply {
-            lines: vec![line(white, 30.0), line(red, 20.0)],
+            courses: BTreeMap::from([course("p1", white, 30.0), course("p2", red, 20.0)]),
             ..Supply::default()
         };
         (sample, supply)
+    }
+
+    fn found(sample: &Sample, supply: &Supply, today: &str) -> Arc<Vec<Cover>> {
+        sample.supplied(supply, sample.day(today), coverage)
     }
 
     fn spikes(colour: Option<&str>) -> Wanted {
@@ -204,7 +210,7 @@ mod tests {
             ..spikes(Some("white"))
         };
         let white = sample.target("t2", white, (WEEK, WEEK), 20);
-        let found = sample.with(|almanac| coverage(almanac, &supply, sample.day("2027-06-14")));
+        let found = found(&sample, &supply, "2027-06-14");
         let of = |id: &TargetId| {
             found
                 .iter()
@@ -228,7 +234,7 @@ mod tests {
     fn weeks_that_are_past_are_left_out_and_a_hair_short_is_let_pass() {
         let (mut sample, supply) = season();
         sample.target("t1", spikes(None), ("2027-W20", "2027-W27"), 52);
-        let found = sample.with(|almanac| coverage(almanac, &supply, sample.day("2027-06-30")));
+        let found = found(&sample, &supply, "2027-06-30");
         let weeks = &found.first().expect("cover").weeks;
         let said: Vec<(String, u32)> = weeks
             .iter()

@@ -3,9 +3,8 @@
 use agronomy::quantity::Spread;
 use chrono::NaiveDate;
 
-use crate::almanac::Almanac;
 use crate::crop_year::spans;
-use crate::forecast::{Source, Supply};
+use crate::forecast::{Outlook, Source};
 use crate::ids::*;
 
 /// One of a family.
@@ -26,30 +25,26 @@ pub struct Member {
 }
 
 /// All of a variety in the season that is going on, in the order of their first stems; those without a forecast last.
-pub fn family(
-    almanac: &Almanac<'_>,
-    supply: &Supply,
-    variety: &VarietyId,
-    today: NaiveDate,
-) -> Vec<Member> {
-    let season = almanac.season();
-    let from = spans(season, today).first().map(|span| span.from);
+pub fn family(outlook: &Outlook<'_>, variety: &VarietyId) -> Vec<Member> {
+    let season = outlook.almanac().season();
+    let from = spans(season, outlook.today()).first().map(|span| span.from);
     let date = |source: &Source| match source {
         Source::Planting(id) => season.plantings.get(id).map(|planting| planting.date),
         Source::Sowing(id) => season.sowings.get(id).map(|sowing| sowing.date),
         Source::Planned(id) => season.planned.get(id).and_then(|planned| planned.sow),
     };
-    let mut found: Vec<Member> = supply
-        .lines
+    let mut found: Vec<Member> = outlook
+        .supply()
+        .courses
         .iter()
-        .filter(|line| line.variety == *variety)
-        .filter_map(|line| {
+        .filter(|(_, course)| course.variety == *variety && !course.spare)
+        .filter_map(|(source, course)| {
             Some(Member {
-                source: line.source.clone(),
-                space: line.space.clone(),
-                date: date(&line.source)?,
-                bloom: line.bloom,
-                to_come: line.weeks.iter().map(|(_, stems)| stems.p50).sum(),
+                source: source.clone(),
+                space: course.space.clone(),
+                date: date(source)?,
+                bloom: course.bloom,
+                to_come: course.weeks.iter().map(|(_, stems)| stems.p50).sum(),
                 after_days: None,
             })
         })
@@ -77,7 +72,6 @@ pub fn family(
 mod tests {
     use super::*;
     use crate::fact::PlannedFact;
-    use crate::forecast::supply;
     use crate::sample::Sample;
 
     fn planned(sample: &mut Sample, variety: &VarietyId, id: &str, sow: &str) {
@@ -108,8 +102,8 @@ mod tests {
         planned(&mut sample, &other, "other", "2027-03-20");
         let today = sample.day("2027-03-10");
         sample.with(|almanac| {
-            let all = supply(almanac, today);
-            let found = family(almanac, &all, &spike, today);
+            let outlook = Outlook::new(almanac.clone(), today);
+            let found = family(&outlook, &spike);
             assert_eq!(found.len(), 3);
             assert!(matches!(found[0].source, Source::Planting(_)));
             let blooms: Vec<_> = found.iter().map(|m| m.bloom.unwrap().p50).collect();

@@ -10,7 +10,7 @@ use chrono::{Datelike, NaiveDate};
 
 use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
-use crate::forecast::{hardening_days, line_reasons, planting_by, shifted};
+use crate::forecast::{Outlook, hardening_days, line_reasons, planting_by, shifted};
 use crate::ids::*;
 use crate::plan::{answers, latest_sowing};
 use crate::roles::role_of;
@@ -65,7 +65,8 @@ impl LastCall {
 
 /// Every variety that answers to a target in every space that it may grow in: those that can still be sown first, the most pressing
 /// day first; then those whose day has passed, the last one first; then those without a day.
-pub fn last_calls(almanac: &Almanac<'_>, target: &Target, today: NaiveDate) -> Vec<LastCall> {
+pub fn last_calls(outlook: &Outlook<'_>, target: &Target) -> Vec<LastCall> {
+    let (almanac, today) = (outlook.almanac(), outlook.today());
     let of = |variety: &VarietyId| answers(almanac, variety, &target.wanted);
     let mut calls = calls(almanac, target, of, today);
     calls.sort_by_key(|call| {
@@ -84,7 +85,8 @@ pub fn last_calls(almanac: &Almanac<'_>, target: &Target, today: NaiveDate) -> V
 
 /// Varieties of the same role that do not answer to the target's own wish and can still be sown for it, each in the space that leaves
 /// the most time; the one with the most time first.
-pub fn swaps(almanac: &Almanac<'_>, target: &Target, today: NaiveDate) -> Vec<LastCall> {
+pub fn swaps(outlook: &Outlook<'_>, target: &Target) -> Vec<LastCall> {
+    let (almanac, today) = (outlook.almanac(), outlook.today());
     let Some(role) = role_of(almanac, &target.wanted) else {
         return Vec::new();
     };
@@ -255,10 +257,8 @@ mod tests {
         let today = sample.day(today);
         sample.with(|almanac| {
             let target = &almanac.season().targets[target];
-            (
-                last_calls(almanac, target, today),
-                swaps(almanac, target, today),
-            )
+            let outlook = Outlook::new(almanac.clone(), today);
+            (last_calls(&outlook, target), swaps(&outlook, target))
         })
     }
 

@@ -10,7 +10,7 @@ use chrono::NaiveDate;
 
 use crate::almanac::Almanac;
 use crate::fact::{Role, Wanted};
-use crate::forecast::{Supply, shifted};
+use crate::forecast::{Outlook, shifted};
 use crate::promise::{Delivery, deliveries, lines_of};
 
 /// Stems missing in a week that are let pass: less than this share of what is wanted, as the plan has it.
@@ -161,8 +161,9 @@ fn wishes(almanac: &Almanac<'_>, today: NaiveDate) -> Wishes {
 }
 
 /// Every role with its weeks, in the order in which roles are offered. Empty when nothing is wanted.
-pub fn roles(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Vec<RoleCover> {
-    let wishes = wishes(almanac, today);
+pub fn roles(outlook: &Outlook<'_>) -> Vec<RoleCover> {
+    let almanac = outlook.almanac();
+    let wishes = wishes(almanac, outlook.today());
     let wanted = wishes.values().flat_map(BTreeMap::keys);
     let Some((first, last)) = wanted.fold(None, |span: Option<(IsoWeek, IsoWeek)>, week| {
         Some(span.map_or((*week, *week), |(a, b)| (a.min(*week), b.max(*week))))
@@ -170,7 +171,9 @@ pub fn roles(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Vec<Ro
         return Vec::new();
     };
     let of = |role: Role| {
-        let stems = supply.weeks(|variety| almanac.role(variety) == Some(role));
+        let stems = outlook
+            .supply()
+            .weeks(|variety| almanac.role(variety) == Some(role));
         let asked = wishes.get(&role);
         let week = |week: IsoWeek| {
             let (targets, orders) = asked
@@ -207,7 +210,7 @@ pub fn roles(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Vec<Ro
 mod tests {
     use super::*;
     use crate::fact::{OrderFact, OrderLine, OrderPieces, RecipeFact};
-    use crate::forecast::{Line, Source};
+    use crate::forecast::{Course, Source, Supply};
     use crate::ids::*;
     use crate::sample::Sample;
 
@@ -220,28 +223,25 @@ mod tests {
         }
     }
 
-    fn line(variety: &VarietyId, week: &str, p50: f64) -> Line {
+    fn course(variety: &VarietyId, week: &str, p50: f64) -> Course {
         let spread = Spread {
             p10: p50 * 0.5,
             p50,
             p90: p50 * 1.5,
         };
-        Line {
-            source: Source::Planting(PlantingId::new("p").expect("id")),
-            variety: variety.clone(),
-            space: None,
-            bloom: None,
-            weeks: vec![(week.parse().expect("week"), spread)],
-        }
+        let weeks = vec![(week.parse().expect("week"), spread)];
+        Course::of_stems(variety.clone(), weeks)
     }
 
-    fn found(sample: &Sample, lines: Vec<Line>) -> Vec<RoleCover> {
+    fn found(sample: &Sample, courses: Vec<Course>) -> Vec<RoleCover> {
+        let of = |n| Source::Planting(PlantingId::new(format!("p{n}")).expect("id"));
+        let courses = courses.into_iter().enumerate();
         let supply = Supply {
-            lines,
+            courses: courses.map(|(n, course)| (of(n), course)).collect(),
             ..Supply::default()
         };
         let today = sample.day(TODAY);
-        sample.with(|almanac| roles(almanac, &supply, today))
+        sample.supplied(&supply, today, roles)
     }
 
     fn of(all: &[RoleCover], role: Role) -> &RoleCover {
@@ -295,10 +295,10 @@ mod tests {
         let all = found(
             &sample,
             vec![
-                line(&airy, "2027-W26", 21.0),
-                line(&airy, "2027-W27", 10.0),
-                line(&filler, "2027-W26", 90.0),
-                line(&filler, "2027-W27", 8.0),
+                course(&airy, "2027-W26", 21.0),
+                course(&airy, "2027-W27", 10.0),
+                course(&filler, "2027-W26", 90.0),
+                course(&filler, "2027-W27", 8.0),
             ],
         );
         let airy = of(&all, Role::Airy);
@@ -351,6 +351,6 @@ mod tests {
     fn where_nothing_is_wanted_there_is_nothing_to_say() {
         let mut sample = Sample::new();
         let variety = sample.variety("a", "antirrhinum", "white");
-        assert!(found(&sample, vec![line(&variety, "2027-W26", 30.0)]).is_empty());
+        assert!(found(&sample, vec![course(&variety, "2027-W26", 30.0)]).is_empty());
     }
 }

@@ -6,6 +6,7 @@ use culture::Reference;
 
 use crate::almanac::Almanac;
 use crate::fact::*;
+use crate::forecast::{Outlook, Supply};
 use crate::ids::*;
 use crate::log::Log;
 use crate::month_day::MonthDay;
@@ -185,6 +186,26 @@ impl Sample {
             doubles: None,
             about: false,
             map: None,
+        })
+    }
+
+    pub fn on<R>(&self, today: NaiveDate, f: impl FnOnce(&Outlook<'_>) -> R) -> R {
+        self.with(|almanac| f(&Outlook::new(almanac.clone(), today)))
+    }
+
+    /// With a forecast of its own.
+    pub fn supplied<R>(
+        &self,
+        supply: &Supply,
+        today: NaiveDate,
+        f: impl FnOnce(&Outlook<'_>) -> R,
+    ) -> R {
+        self.with(|almanac| {
+            f(&Outlook::with_supply(
+                almanac.clone(),
+                supply.clone(),
+                today,
+            ))
         })
     }
 

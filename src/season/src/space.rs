@@ -3,13 +3,13 @@
 use std::collections::BTreeMap;
 
 use agronomy::quantity::Metres;
-use agronomy::spacing::{bed_metres_for, plants_in_bed};
+use agronomy::spacing::{bed_metres_for, plants_in_bed, rows_across};
 use chrono::NaiveDate;
 
 use crate::almanac::Almanac;
-use crate::fact::SpaceKind;
+use crate::fact::{SpaceKind, Tray};
 use crate::ids::*;
-use crate::state::{Bed, Planting, Season, Space};
+use crate::state::{Bed, Planting, Season, Sowing, Space};
 
 /// Trays that stand in a space on a day.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -47,21 +47,25 @@ pub fn trays_on(season: &Season, date: NaiveDate) -> BTreeMap<SpaceId, TrayRoom>
         })
         .collect();
     for sowing in season.sowings.values() {
-        let there = sowing.date <= date
-            && sowing.finished.is_none_or(|end| end > date)
-            && sowing.standing(date).in_trays();
-        let Some(space) = sowing.space_on(date).filter(|_| there) else {
+        let Some((space, trays)) = sowing.space_on(date).zip(trays_of(sowing, date)) else {
             continue;
         };
-        let left = sowing.standing(date).cells;
-        let trays = sowing
-            .tray_on(date)
-            .map_or(1, |tray| left.div_ceil(tray.cells()).max(1));
         let room = rooms.entry(space.clone()).or_default();
         room.sowings.push((sowing.id.clone(), trays));
         room.trays = room.trays.saturating_add(trays);
     }
     rooms
+}
+
+/// Trays that a sowing takes up on a day; `None` when none of it is in trays then.
+pub(crate) fn trays_of(sowing: &Sowing, date: NaiveDate) -> Option<u32> {
+    let standing = sowing.standing(date);
+    let there =
+        sowing.date <= date && sowing.finished.is_none_or(|end| end > date) && standing.in_trays();
+    there.then(|| {
+        let tray = sowing.tray_on(date);
+        tray.map_or(1, |tray| standing.cells.div_ceil(tray.cells()).max(1))
+    })
 }
 
 /// The space of a kind in which trays still fit: the first in walking order with room, else the first.
@@ -107,6 +111,10 @@ impl BedRoom {
     }
 }
 
+/// Cells of a tray where nothing of the crop was sown yet: the 60 soil blocks that fill a standard tray.
+const CELLS_PER_TRAY: u32 = 60;
+/// Width of a bed where none is said, m: common practice.
+const BED_WIDTH_M: f64 = 1.2;
 /// Distance between plants when neither the planting nor the crop says, cm.
 const SPACING_CM_USUAL: f64 = 20.0;
 
@@ -127,6 +135,37 @@ pub fn planting_metres(almanac: &Almanac<'_>, bed: &Bed, planting: &Planting) ->
         bed_metres_for(planting.plants, Metres(width), Metres(spacing / 100.0)).0
     });
     if metres.is_finite() { metres } else { 0.0 }
+}
+
+/// Metres of a space's beds that a plant of a variety takes: a row that it does not fill is shared.
+pub(crate) fn metres_each(almanac: &Almanac<'_>, variety: &VarietyId, space: &SpaceId) -> f64 {
+    let spacing = spacing_cm(almanac, variety) / 100.0;
+    let rows = rows_across(Metres(bed_width(almanac, space)), Metres(spacing)).max(1);
+    let metres = spacing / f64::from(rows);
+    if metres.is_finite() { metres } else { 0.0 }
+}
+
+/// Width of the beds of a space, weighed by their length, m.
+fn bed_width(almanac: &Almanac<'_>, space: &SpaceId) -> f64 {
+    let beds = almanac.season().beds.values();
+    let (mut length, mut area) = (0.0, 0.0);
+    for bed in beds.filter(|bed| bed.space.as_ref() == Some(space) && !bed.retired) {
+        if let (Some(long), Some(wide)) = (bed.length_m, bed.width_m) {
+            length += long;
+            area += long * wide;
+        }
+    }
+    if length > 0.0 && area > 0.0 {
+        area / length
+    } else {
+        BED_WIDTH_M
+    }
+}
+
+/// Cells of the tray that the crop was last sown into.
+pub(crate) fn cells_per_tray(almanac: &Almanac<'_>, variety: &VarietyId) -> u32 {
+    let tray = almanac.last_tray(variety);
+    tray.map_or(CELLS_PER_TRAY, Tray::cells).max(1)
 }
 
 /// Room in a bed on a day.

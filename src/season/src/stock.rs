@@ -1,11 +1,13 @@
 //! Stems in the cooler by age: first in, first out.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use chrono::NaiveDate;
 
 use crate::almanac::Almanac;
 use crate::deliveries::deliveries;
+use crate::forecast::Outlook;
 use crate::ids::*;
 use crate::keeping::{self, Keeping, Warm};
 use crate::state::{Season, StemsMoved, Warmed};
@@ -65,6 +67,11 @@ impl Stock {
         let aside = aside.fold(0u32, |sum, stems| sum.saturating_add(*stems));
         self.there(variety).saturating_sub(aside)
     }
+}
+
+/// The stock today.
+pub fn stock_today(outlook: &Outlook<'_>) -> Arc<Stock> {
+    outlook.keep(|outlook| stock(outlook.almanac(), outlook.today()))
 }
 
 /// Stems cut less those sold and thrown away up to a day.

@@ -15,7 +15,7 @@ use season::coverage::coverage;
 use season::fact::{PlannedFact, Role, SpaceKind, Wanted};
 use season::forecast::{Source, supply};
 use season::ids::PlannedId;
-use season::occupancy::{Intended, occupancy};
+use season::occupancy::occupancy;
 use season::plan::{Plan, Proposal, plan};
 
 /// A winter evening before anything is sown.
@@ -43,7 +43,7 @@ fn of_crop(crop: &str) -> Wanted {
 }
 
 fn planned(book: &Book, today: &str) -> Plan {
-    book.ask(|almanac| plan(almanac, day(today)).expect("a plan"))
+    book.on(today, |outlook| plan(outlook).expect("a plan"))
 }
 
 /// Accepts all proposals, as entries.
@@ -56,11 +56,10 @@ fn accept(book: &mut Book, plan: &Plan, today: &str) {
 
 /// The middle of the stems expected by week, as the forecast has them.
 fn covered(book: &Book, today: &str) -> Vec<(IsoWeek, f64)> {
-    book.ask(|almanac| {
-        let supply = supply(almanac, day(today));
-        coverage(almanac, &supply, day(today))
-            .into_iter()
-            .flat_map(|cover| cover.weeks)
+    book.on(today, |outlook| {
+        coverage(outlook)
+            .iter()
+            .flat_map(|cover| &cover.weeks)
             .map(|week| (week.week, week.stems.p50))
             .collect()
     })
@@ -226,14 +225,12 @@ fn the_chain_from_stems_to_seed_is_what_a_pencil_makes_of_it() {
     let per_plant = 15.0 * 0.70 * 0.95;
     let (total, weeks) = book.ask(|almanac| {
         let supply = supply(almanac, day(TODAY));
-        let line = supply
-            .lines
-            .iter()
-            .find(|line| matches!(line.source, Source::Planned(_)))
-            .expect("the plan");
+        let mut courses = supply.courses.iter();
+        let planned = courses.find(|(source, _)| matches!(source, Source::Planned(_)));
+        let weeks = &planned.expect("the plan").1.weeks;
         (
-            line.weeks.iter().map(|(_, stems)| stems.p50).sum::<f64>(),
-            line.weeks.clone(),
+            weeks.iter().map(|(_, stems)| stems.p50).sum::<f64>(),
+            weeks.clone(),
         )
     });
     let plants = f64::from(proposal.plants);
@@ -434,10 +431,13 @@ fn the_plan_stays_on_its_mat_and_says_what_more_room_would_do() {
     let most = by_week.values().copied().fold(0.0, f64::max);
     assert!((3.0..=4.0 + 1e-9).contains(&most), "{most}");
     // Nor do beds or any other space ever hold more than there is room for, day by day, with all of it carried out.
-    let intended: Vec<Intended> = plan.proposals.iter().map(Intended::from).collect();
-    let used = book.ask(|almanac| {
-        let supply = supply(almanac, day(TODAY));
-        occupancy(almanac, &supply, &intended, day(TODAY))
+    let used = book.on(TODAY, |outlook| {
+        let proposals = plan.proposals.iter();
+        let proposed: Vec<_> = proposals
+            .filter_map(|proposal| proposal.course(outlook))
+            .collect();
+        assert_eq!(proposed.len(), plan.proposals.len());
+        occupancy(outlook, &proposed)
     });
     assert!(
         used.iter().any(|space| space.most() > 5.0),

@@ -52,11 +52,10 @@ fn tray(book: &Book, sowing: &SowingId, today: &str) -> TrayForecast {
 }
 
 fn advice(book: &Book, sowing: &SowingId, today: &str) -> String {
-    book.ask(|almanac| {
-        let today = day(today);
-        let (tasks, supply) = tasks(almanac, today);
-        let sowing = &almanac.season().sowings[sowing];
-        verdict(sowing, &supply.trays[&sowing.id], &tasks, today)
+    book.on(today, |outlook| {
+        let sowing = &outlook.almanac().season().sowings[sowing];
+        let forecast = &outlook.supply().trays[&sowing.id];
+        verdict(sowing, forecast, &tasks(outlook), outlook.today())
             .advice
             .write(Manner::default())
     })

@@ -10,6 +10,7 @@ use chrono::NaiveDate;
 use culture::Reference;
 use season::almanac::Almanac;
 use season::file::{self, Origin};
+use season::forecast::Outlook;
 use season::ids::DeviceId;
 use season::{Entry, Log, Season, plan, tasks};
 use serde_json::Value;
@@ -98,14 +99,22 @@ fn demo() -> Result<(), Box<dyn Error>> {
     let parsing = || parse(&texts);
     for (day, when) in [("2027-02-15", "winter"), ("2027-07-19", "its own day")] {
         let today: NaiveDate = day.parse()?;
-        let (found, _) = tasks::tasks(&almanac, today);
-        let planned = plan::plan(&almanac, today)?;
+        let found = tasks::tasks(&Outlook::new(almanac.clone(), today));
+        let planned = plan::plan(&Outlook::new(almanac.clone(), today))?;
         if found.is_empty() || (planned.proposals.is_empty() && planned.shortfalls.is_empty()) {
             return Err(format!("nothing to do on {day}").into());
         }
-        let asking = beside(parsing, || (), |()| tasks::tasks(&almanac, today));
+        let asking = beside(
+            parsing,
+            || (),
+            |()| tasks::tasks(&Outlook::new(almanac.clone(), today)),
+        );
         line(&format!("tasks as of {when} ({})", found.len()), asking);
-        let planning = beside(parsing, || (), |()| plan::plan(&almanac, today));
+        let planning = beside(
+            parsing,
+            || (),
+            |()| plan::plan(&Outlook::new(almanac.clone(), today)),
+        );
         let what = format!("plan as of {when} ({})", planned.proposals.len());
         line(&what, planning);
     }
@@ -116,8 +125,8 @@ fn demo() -> Result<(), Box<dyn Error>> {
             let log: Log = stored(texts)?.into_iter().collect();
             let season = Season::of(&log);
             let today: NaiveDate = NaiveDate::from_ymd_opt(2027, 7, 19).unwrap_or_default();
-            let found = tasks::tasks(&Almanac::new(&season, &reference), today);
-            Ok::<_, season::EntryError>(found.0.len())
+            let found = tasks::tasks(&Outlook::new(Almanac::new(&season, &reference), today));
+            Ok::<_, season::EntryError>(found.len())
         },
     );
     line("from storage to its tasks", opening);

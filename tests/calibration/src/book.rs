@@ -4,7 +4,7 @@ use chrono::{NaiveDate, TimeDelta};
 use culture::Reference;
 use season::almanac::Almanac;
 use season::fact::*;
-use season::forecast::{TrayForecast, of_sowing};
+use season::forecast::{Outlook, TrayForecast, of_sowing};
 use season::ids::*;
 use season::tasks::{Subject, Task, TaskKind, tasks};
 use season::{Log, Season};
@@ -145,10 +145,9 @@ impl<'a> Book<'a> {
         assert_eq!(season.problems, [], "the records must add up");
         let almanac = Almanac::new(&season, self.reference);
         let own = |task: &Task| task.subject == Subject::Sowing(self.sowing.clone());
-        let (tasks, _) = tasks(&almanac, self.date(day));
-        tasks
-            .into_iter()
-            .filter(own)
+        tasks(&Outlook::new(almanac, self.date(day)))
+            .iter()
+            .filter(|task| own(task))
             .map(|task| (task.kind, (task.window.best - self.sown).num_days()))
             .collect()
     }

@@ -19,7 +19,7 @@ use agronomy::quantity::Chance;
 use book::{Book, day};
 use chrono::{NaiveDate, TimeDelta};
 use season::fact::{PlannedFact, SownFact, Wanted};
-use season::forecast::{QUIET_DAYS, QUIET_SHARE, USABLE_SHARE, supply};
+use season::forecast::{Outlook, QUIET_DAYS, QUIET_SHARE, USABLE_SHARE};
 use season::ids::{PlannedId, SowingId};
 use season::last_call::{By, last_calls};
 use season::tasks::{Resow, resow, tasks};
@@ -77,9 +77,8 @@ fn again(plants: u32, up: u32) -> Option<Resow> {
     let (book, sowing) = sown(plants, up);
     let today = day("2027-02-22");
     book.ask(|almanac| {
-        let supply = supply(almanac, today);
         let sowing = &almanac.season().sowings[&sowing];
-        resow(almanac, sowing, &supply, today)
+        resow(&Outlook::new(almanac.clone(), today), sowing)
     })
 }
 
@@ -162,7 +161,8 @@ fn the_verdict_reports_the_models_numbers() {
         let more = model.newly_between(10.0, quiet);
         let today = day("2027-01-16");
         let (verdict, forecast) = book.ask(|almanac| {
-            let (tasks, supply) = tasks(almanac, today);
+            let outlook = Outlook::new(almanac.clone(), today);
+            let (tasks, supply) = (tasks(&outlook), outlook.supply());
             let sowing = &almanac.season().sowings[&sowing];
             let forecast = supply.trays[&sowing.id].clone();
             (verdict(sowing, &forecast, &tasks, today), forecast)
@@ -200,7 +200,7 @@ fn latest(crop: &str, tunnel: bool, to: &str) -> NaiveDate {
     let target = book.target("t", wanted, ("2027-W30", to), 40);
     book.ask(|almanac| {
         let target = &almanac.season().targets[&target];
-        last_calls(almanac, target, day("2027-01-10"))
+        last_calls(&Outlook::new(almanac.clone(), day("2027-01-10")), target)
             .into_iter()
             .find(|call| (call.space.as_str() == "tunnel") == tunnel)
             .and_then(|call| match call.by {

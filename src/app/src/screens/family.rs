@@ -38,11 +38,11 @@ pub fn FamilyView(
 ) -> impl IntoView {
     let store = Store::here();
     let members = Memo::new(move |_| {
-        let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
-        store.with_almanac(|almanac| {
-            family(almanac, outlook.supply(), &variety, today)
+        let manner = store.manner();
+        store.outlook().with(|outlook| {
+            family(outlook, &variety)
                 .iter()
-                .map(|member| told(almanac, member, manner))
+                .map(|member| told(outlook.almanac(), member, manner))
                 .collect::<Vec<_>>()
         })
     });

@@ -11,16 +11,15 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use agronomy::iso_week::IsoWeek;
 use agronomy::quantity::Spread;
-use chrono::NaiveDate;
 
 pub use list::list;
 
 use crate::almanac::Almanac;
 use crate::fact::{Grade, Role};
-use crate::forecast::{Source, Sum, Supply, grade_shares};
+use crate::forecast::{Outlook, Source, Sum, grade_shares};
 use crate::ids::*;
-use crate::promise::{Promises, promise_share};
-use crate::stock::Stock;
+use crate::promise::{promise_share, promises};
+use crate::stock::stock_today;
 
 /// What stems are told together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -131,20 +130,14 @@ struct Total {
 const CARRIES: f64 = 0.1;
 
 /// What can be promised in this week and the next ones, `weeks` in all.
-pub fn availability(
-    almanac: &Almanac<'_>,
-    stock: &Stock,
-    supply: &Supply,
-    promises: &Promises,
-    by: By,
-    today: NaiveDate,
-    weeks: usize,
-) -> Vec<Line> {
-    let first = IsoWeek::of(today);
+pub fn availability(outlook: &Outlook<'_>, by: By, weeks: usize) -> Vec<Line> {
+    let almanac = outlook.almanac();
+    let (stock, promises) = (stock_today(outlook), promises(outlook));
+    let first = IsoWeek::of(outlook.today());
     let mut sums = BTreeMap::<What, BTreeMap<IsoWeek, Total>>::new();
-    for line in &supply.lines {
-        for (what, share) in whats(almanac, &line.variety, by) {
-            for (week, stems) in line.weeks.iter().filter(|(week, _)| *week >= first) {
+    for (source, course) in &outlook.supply().courses {
+        for (what, share) in whats(almanac, &course.variety, by) {
+            for (week, stems) in course.weeks.iter().filter(|(week, _)| *week >= first) {
                 let sum = sums
                     .entry(what.clone())
                     .or_default()
@@ -152,8 +145,8 @@ pub fn availability(
                     .or_default();
                 let middle = stems.p50 * share;
                 sum.stems.add(stems.map(|n| n * share));
-                sum.promised += middle * (1.0 - promises.free_share(&line.variety, *week));
-                *sum.by_source.entry(line.source.clone()).or_default() += middle;
+                sum.promised += middle * (1.0 - promises.free_share(&course.variety, *week));
+                *sum.by_source.entry(source.clone()).or_default() += middle;
             }
         }
     }

@@ -1,9 +1,7 @@
 use super::*;
 use crate::fact::{CutFact, OrderFact, OrderLine, Wanted};
-use crate::forecast::Line as SupplyLine;
-use crate::promise::promises;
+use crate::forecast::{Course, Supply};
 use crate::sample::Sample;
-use crate::stock::stock;
 use crate::words::{Manner, Say};
 
 const TODAY: &str = "2027-06-14";
@@ -30,16 +28,11 @@ fn season() -> (Sample, VarietyId, Supply) {
         p90: middle * 1.8,
     };
     let week = |text: &str| text.parse().expect("week");
-    let line = |source, variety: &VarietyId, weeks| SupplyLine {
-        source,
-        variety: variety.clone(),
-        space: None,
-        bloom: None,
-        weeks,
-    };
+    let course =
+        |source, variety: &VarietyId, weeks| (source, Course::of_stems(variety.clone(), weeks));
     let supply = Supply {
-        lines: vec![
-            line(
+        courses: BTreeMap::from([
+            course(
                 Source::Planting(planting),
                 &spike,
                 vec![
@@ -47,12 +40,12 @@ fn season() -> (Sample, VarietyId, Supply) {
                     (week("2027-W25"), stems(200.0)),
                 ],
             ),
-            line(
+            course(
                 Source::Planned(PlannedId::new("p").expect("id")),
                 &other,
                 vec![(week("2027-W25"), stems(100.0))],
             ),
-        ],
+        ]),
         ..Supply::default()
     };
     (sample, spike, supply)
@@ -60,11 +53,7 @@ fn season() -> (Sample, VarietyId, Supply) {
 
 fn lines(sample: &Sample, supply: &Supply, by: By) -> Vec<Line> {
     let today = sample.day(TODAY);
-    sample.with(|almanac| {
-        let stock = stock(almanac, today);
-        let promises = promises(almanac, &stock, supply, today);
-        availability(almanac, &stock, supply, &promises, by, today, 4)
-    })
+    sample.supplied(supply, today, |outlook| availability(outlook, by, 4))
 }
 
 #[test]

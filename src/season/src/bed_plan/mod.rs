@@ -1,7 +1,8 @@
 //! Beds through the year: which planting stands where from which week to which, and what does not fit.
 //!
 //! What stands keeps its bed; what is in trays or accepted goes into the bed that the grower chose for it, else into one of its
-//! space's beds ([`planner::layout`]). A planting takes its room up to the last week in which it gives stems.
+//! space's beds ([`planner::layout`]). A planting takes its room as long as its
+//! course has it in a bed.
 
 mod wish;
 
@@ -9,14 +10,13 @@ mod wish;
 mod tests;
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use agronomy::iso_week::IsoWeek;
-use chrono::NaiveDate;
 use planner::layout::{self, LayoutProblem, Placement, lay_out};
 
 use self::wish::{Wish, places, size_of, wish};
-use crate::almanac::Almanac;
-use crate::forecast::{Source, Supply};
+use crate::forecast::{Outlook, Source};
 use crate::ids::*;
 use crate::state::Bed;
 use crate::words::{Arg, Say};
@@ -99,7 +99,12 @@ impl Conflict {
 }
 
 /// The beds of all spaces as of a day, with what stands, is in trays and is accepted.
-pub fn bed_plan(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> BedPlan {
+pub fn bed_plan(outlook: &Outlook<'_>) -> Arc<BedPlan> {
+    outlook.keep(laid_out)
+}
+
+fn laid_out(outlook: &Outlook<'_>) -> BedPlan {
+    let (almanac, today) = (outlook.almanac(), outlook.today());
     let this_week = IsoWeek::of(today);
     let season = almanac.season();
     let beds: Vec<&Bed> = season
@@ -109,10 +114,11 @@ pub fn bed_plan(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Bed
         .flat_map(|space| season.beds_of(&space.id))
         .filter(|bed| size_of(bed).is_some())
         .collect();
-    let wishes: Vec<Wish<'_>> = supply
-        .lines
+    let wishes: Vec<Wish<'_>> = outlook
+        .supply()
+        .courses
         .iter()
-        .filter_map(|line| wish(almanac, supply, line, today))
+        .filter_map(|(source, course)| wish(almanac, source, course, today))
         .collect();
     let first = wishes
         .iter()

@@ -2,7 +2,6 @@
 
 use super::*;
 use crate::fact::PlannedFact;
-use crate::forecast::supply;
 use crate::sample::Sample;
 
 const TODAY: &str = "2027-03-01";
@@ -30,9 +29,9 @@ fn planned(
     of
 }
 
-fn laid(sample: &Sample) -> BedPlan {
+fn laid(sample: &Sample) -> Arc<BedPlan> {
     let today = sample.day(TODAY);
-    sample.with(|almanac| bed_plan(almanac, &supply(almanac, today), today))
+    sample.on(today, bed_plan)
 }
 
 fn bed_of(plan: &BedPlan, id: &PlannedId) -> Vec<String> {

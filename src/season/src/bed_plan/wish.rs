@@ -3,19 +3,16 @@
 use std::collections::BTreeMap;
 
 use agronomy::iso_week::IsoWeek;
-use agronomy::quantity::{Metres, Spread};
+use agronomy::quantity::Metres;
 use agronomy::spacing::bed_metres_for;
 use chrono::NaiveDate;
 use planner::layout::BedOption;
 
 use crate::almanac::Almanac;
-use crate::forecast::{Line, Source, Supply, planting_window};
+use crate::forecast::{Course, Source, shifted};
 use crate::ids::*;
-use crate::space::{planting_metres, spacing_cm};
+use crate::space::spacing_cm;
 use crate::state::{Bed, Space};
-
-/// Weeks that a planting is given whose stems can't be forecast.
-const UNKNOWN_WEEKS: i32 = 12;
 
 /// What is to stand in a bed.
 pub(super) struct Wish<'a> {
@@ -47,73 +44,29 @@ pub(super) fn size_of(bed: &Bed) -> Option<(f64, f64)> {
 
 pub(super) fn wish<'a>(
     almanac: &Almanac<'a>,
-    supply: &Supply,
-    line: &Line,
+    source: &Source,
+    course: &Course,
     today: NaiveDate,
 ) -> Option<Wish<'a>> {
-    let season = almanac.season();
-    let live = |id: &BedId| {
-        almanac
-            .bed(id)
-            .filter(|bed| !bed.retired && size_of(bed).is_some())
-    };
-    let chosen = |planned: &PlannedId| season.planned.get(planned)?.bed.as_ref().and_then(live);
-    let this_week = IsoWeek::of(today);
-    let (from, bed, room) = match &line.source {
-        Source::Planting(id) => {
-            let planting = season.plantings.get(id)?;
-            if planting.finished.is_some_and(|end| end <= today) {
-                return None;
-            }
-            let bed = live(&planting.bed)?;
-            let metres = planting_metres(almanac, bed, planting);
-            (IsoWeek::of(planting.date), Some(bed), Room::Metres(metres))
-        }
-        Source::Sowing(id) => {
-            let tray = supply.trays.get(id)?;
-            let planned = season.sowings.get(id)?.planned.as_ref();
-            let plant = tray.plant.map_or(today, |window| window.best.max(today));
-            let plants = tray.plants.p50.round() as u32;
-            (
-                IsoWeek::of(plant),
-                planned.and_then(chosen),
-                Room::Plants(plants),
-            )
-        }
-        Source::Planned(id) => {
-            let planned = season.planned.get(id)?;
-            let crop = almanac.crop(&line.variety)?;
-            let space = line.space.as_ref().and_then(|id| almanac.space(id));
-            let (window, _) = planting_window(almanac, crop, space, planned.sow?.max(today), 0)?;
-            (
-                IsoWeek::of(window.best),
-                chosen(id),
-                Room::Plants(planned.plants),
-            )
-        }
+    let stay = course.in_bed().filter(|stay| stay.to > today)?;
+    let bed = course.bed.as_ref().and_then(|id| almanac.bed(id));
+    let bed = bed.filter(|bed| !bed.retired && size_of(bed).is_some());
+    let room = match source {
+        Source::Planting(_) => Room::Metres(bed.map_or(0.0, |_| stay.needs)),
+        Source::Sowing(_) | Source::Planned(_) => Room::Plants(course.plants),
     };
     let needs = match room {
         Room::Metres(metres) => metres > 0.0,
         Room::Plants(plants) => plants > 0,
     };
-    let last = last_week(&line.weeks).unwrap_or(from.max(this_week).plus(UNKNOWN_WEEKS));
     needs.then(|| Wish {
-        what: line.source.clone(),
-        variety: line.variety.clone(),
-        weeks: (from, last.max(from)),
+        what: source.clone(),
+        variety: course.variety.clone(),
+        weeks: (IsoWeek::of(stay.from), IsoWeek::of(shifted(stay.to, -1))),
         bed,
-        space: line.space.as_ref().and_then(|id| almanac.space(id)),
+        space: course.space.as_ref().and_then(|id| almanac.space(id)),
         room,
     })
-}
-
-/// The last week with a whole stem.
-fn last_week(weeks: &[(IsoWeek, Spread<f64>)]) -> Option<IsoWeek> {
-    weeks
-        .iter()
-        .filter(|(_, stems)| stems.p50 >= 1.0)
-        .map(|(week, _)| *week)
-        .max()
 }
 
 /// Beds that would do: the one that is given, else all of the space.

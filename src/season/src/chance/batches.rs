@@ -9,14 +9,13 @@ use chrono::NaiveDate;
 use culture::Crop;
 use planner::chance::{self, Batch, Plants};
 
-use super::{Extra, WEEKS_MAX};
+use super::WEEKS_MAX;
 use crate::almanac::Almanac;
 use crate::forecast::{
-    BedForecast, PLANTED_SURVIVAL, Source, StemFigures, Supply, USABLE_SHARE, by_week,
+    BedForecast, Course, Outlook, PLANTED_SURVIVAL, Source, StemFigures, USABLE_SHARE, by_week,
     lot_germination, spared_by_frost, stem_figures,
 };
 use crate::ids::*;
-use crate::state::Space;
 
 /// Everything that grows.
 pub(super) struct Grown {
@@ -26,46 +25,25 @@ pub(super) struct Grown {
 }
 
 /// What stands in beds, is in trays or accepted, and what is proposed beside it.
-pub(super) fn of(
-    almanac: &Almanac<'_>,
-    supply: &Supply,
-    extras: &[Extra],
-    today: NaiveDate,
-) -> Grown {
+pub(super) fn of(outlook: &Outlook<'_>, proposed: &[Course]) -> Grown {
+    let (almanac, today) = (outlook.almanac(), outlook.today());
+    let supply = outlook.supply();
     let mut grown = Grown {
         batches: Vec::new(),
         classes: BTreeMap::new(),
     };
-    for line in &supply.lines {
-        let place = Place::of(
-            almanac,
-            &line.variety,
-            line.space.as_ref(),
-            line.bloom,
-            today,
-        );
-        let batch = place.and_then(|place| match &line.source {
+    for (source, course) in &supply.courses {
+        let batch = Place::of(almanac, course, today).and_then(|place| match source {
             Source::Planting(id) => place.planted(supply.beds.get(id)?),
             Source::Sowing(id) => Some(place.sown(in_numbers(supply.trays.get(id)?.plants))),
-            Source::Planned(id) => {
-                let planned = almanac.season().planned.get(id)?;
-                let sow = planned.sow?.max(today);
-                Some(place.sown(place.plants_of(planned.cells, planned.plants, sow)))
-            }
+            Source::Planned(_) => Some(place.sown(place.plants_of(course))),
         });
-        grown.add(&line.variety, batch);
+        grown.add(&course.variety, batch);
     }
-    for extra in extras {
-        let place = Place::of(
-            almanac,
-            &extra.variety,
-            Some(&extra.space),
-            Some(extra.bloom),
-            today,
-        );
-        let batch =
-            place.map(|place| place.sown(place.plants_of(extra.cells, extra.plants, extra.sow)));
-        grown.add(&extra.variety, batch);
+    for course in proposed {
+        let place = Place::of(almanac, course, today);
+        let batch = place.map(|place| place.sown(place.plants_of(course)));
+        grown.add(&course.variety, batch);
     }
     grown
 }
@@ -92,16 +70,11 @@ struct Place<'a> {
 }
 
 impl<'a> Place<'a> {
-    fn of(
-        almanac: &'a Almanac<'a>,
-        variety: &'a VarietyId,
-        space: Option<&SpaceId>,
-        bloom: Option<Spread<NaiveDate>>,
-        today: NaiveDate,
-    ) -> Option<Self> {
+    fn of(almanac: &'a Almanac<'a>, course: &'a Course, today: NaiveDate) -> Option<Self> {
+        let variety = &course.variety;
         let crop = almanac.crop(variety)?;
-        let space: Option<&Space> = space.and_then(|id| almanac.space(id));
-        let bloom = bloom?;
+        let space = course.space.as_ref().and_then(|id| almanac.space(id));
+        let bloom = course.bloom?;
         let first = IsoWeek::of(today);
         let spared = spared_by_frost(almanac, crop, space, bloom.p50);
         Some(Self {
@@ -153,7 +126,8 @@ impl<'a> Place<'a> {
     }
 
     /// Plants of cells that are yet to be sown, out of the newest lot; as many as are meant where nothing is known of the seed.
-    fn plants_of(&self, cells: u32, plants: u32, sow: NaiveDate) -> Plants {
+    fn plants_of(&self, course: &Course) -> Plants {
+        let (cells, plants) = (course.cells, course.plants);
         let lots = self.almanac.season().lots.values();
         let lot = lots
             .filter(|lot| lot.variety.as_ref() == Some(self.variety) && !lot.retired)
@@ -163,7 +137,7 @@ impl<'a> Place<'a> {
             self.crop,
             self.variety,
             lot.map(|lot| &lot.id),
-            sow,
+            course.sown,
             None,
         );
         match germination.filter(|_| cells > 0) {

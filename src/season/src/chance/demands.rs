@@ -9,12 +9,11 @@ use planner::chance::{Demand, Draw, Part};
 use super::{WEEKS_MAX, Wish};
 use crate::almanac::Almanac;
 use crate::fact::Wanted;
-use crate::forecast::Supply;
+use crate::forecast::Outlook;
 use crate::ids::*;
 use crate::plan::{answers, in_order};
 use crate::promise::{OrderCover, cut_from, promises, share_between};
 use crate::state::Target;
-use crate::stock::stock;
 
 /// Every demand from this week on, in the order of serving.
 #[derive(Default)]
@@ -28,17 +27,16 @@ pub(super) struct Demands {
 type Classes = BTreeMap<VarietyId, usize>;
 
 /// Orders by date, then targets as the plan serves them.
-pub(super) fn of(
-    almanac: &Almanac<'_>,
-    supply: &Supply,
-    classes: &Classes,
-    today: NaiveDate,
-) -> Demands {
+pub(super) fn of(outlook: &Outlook<'_>, classes: &Classes) -> Demands {
+    let (almanac, today) = (outlook.almanac(), outlook.today());
     let mut found = Demands::default();
-    let promises = promises(almanac, &stock(almanac, today), supply, today);
     // A delivery of a standing order that was let pass has nothing to come any more.
     let to_come = |order: &OrderCover| order.due.is_none() || order.date >= today;
-    for order in promises.orders.into_iter().filter(to_come) {
+    for order in promises(outlook)
+        .orders
+        .iter()
+        .filter(|order| to_come(order))
+    {
         found.order(almanac, classes, order, today);
     }
     for target in in_order(almanac) {
@@ -52,7 +50,7 @@ impl Demands {
         &mut self,
         almanac: &Almanac<'_>,
         classes: &Classes,
-        order: OrderCover,
+        order: &OrderCover,
         today: NaiveDate,
     ) {
         let first = IsoWeek::of(today);
@@ -82,7 +80,7 @@ impl Demands {
             .lines
             .iter()
             .map(|line| (line.wanted.clone(), line.missing()));
-        self.add(demand, Wish::Order(order.order, lines.collect()));
+        self.add(demand, Wish::Order(order.order.clone(), lines.collect()));
     }
 
     fn target(

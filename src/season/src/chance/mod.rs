@@ -16,15 +16,11 @@ mod tests;
 use std::collections::BTreeMap;
 
 use agronomy::iso_week::IsoWeek;
-use agronomy::quantity::Spread;
-use chrono::NaiveDate;
 use planner::chance::{Case, Estimate, Outcome, PartOutcome};
 
-use crate::almanac::Almanac;
 use crate::fact::Wanted;
-use crate::forecast::{Supply, YIELD_SHARED};
+use crate::forecast::{Course, Outlook, YIELD_SHARED};
 use crate::ids::*;
-use crate::plan::Proposal;
 
 /// Seasons that are played.
 pub const SEASONS: u32 = 10_000;
@@ -33,36 +29,6 @@ pub const SEASONS: u32 = 10_000;
 const WEATHER_SHARED: f64 = 0.5;
 /// The most weeks that are looked at.
 const WEEKS_MAX: usize = 110;
-
-/// A sowing that is only proposed, to be played along with what there is.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Extra {
-    /// What is sown.
-    pub variety: VarietyId,
-    /// When.
-    pub sow: NaiveDate,
-    /// Where it is planted.
-    pub space: SpaceId,
-    /// First bloom.
-    pub bloom: Spread<NaiveDate>,
-    /// Cells sown.
-    pub cells: u32,
-    /// Plants set, if there are as many.
-    pub plants: u32,
-}
-
-impl From<&Proposal> for Extra {
-    fn from(proposal: &Proposal) -> Self {
-        Self {
-            variety: proposal.variety.clone(),
-            sow: proposal.sow,
-            space: proposal.space.clone(),
-            bloom: proposal.bloom,
-            cells: proposal.cells,
-            plants: proposal.plants,
-        }
-    }
-}
 
 /// A season put to chance: the case to play, and what its numbers stand for.
 #[derive(Debug, Clone, PartialEq)]
@@ -116,16 +82,10 @@ pub struct OrderChance {
 }
 
 /// Puts a season to chance as of a day: what stands, is sown and is accepted, with proposals beside it.
-pub fn ask(
-    almanac: &Almanac<'_>,
-    supply: &Supply,
-    extras: &[Extra],
-    today: NaiveDate,
-    seed: u64,
-) -> Asked {
-    let first = IsoWeek::of(today);
-    let grown = batches::of(almanac, supply, extras, today);
-    let demands = demands::of(almanac, supply, &grown.classes, today);
+pub fn ask(outlook: &Outlook<'_>, proposed: &[Course], seed: u64) -> Asked {
+    let first = IsoWeek::of(outlook.today());
+    let grown = batches::of(outlook, proposed);
+    let demands = demands::of(outlook, &grown.classes);
     let weeks = demands.weeks.clamp(1, WEEKS_MAX);
     Asked {
         case: Case {

@@ -1,9 +1,9 @@
+use chrono::NaiveDate;
 use planner::chance::{Run, expected};
 
 use super::*;
 use crate::coverage::coverage;
 use crate::fact::{OrderFact, OrderLine, PlannedFact, Role};
-use crate::forecast::supply;
 use crate::sample::Sample;
 
 const TODAY: &str = "2027-02-15";
@@ -59,9 +59,9 @@ fn season() -> (Sample, TargetId) {
 fn the_seasons_played_agree_with_the_forecast() {
     let (sample, target) = season();
     let today = sample.day(TODAY);
-    sample.with(|almanac| {
-        let supply = supply(almanac, today);
-        let mut asked = ask(almanac, &supply, &[], today, 7);
+    sample.on(today, |outlook| {
+        let supply = outlook.supply();
+        let mut asked = ask(outlook, &[], 7);
         asked.case.seasons = 4000;
         let mean: f64 = expected(&asked.case).expect("case").iter().sum();
         let first = IsoWeek::of(today);
@@ -78,7 +78,7 @@ fn the_seasons_played_agree_with_the_forecast() {
         );
 
         let found = played(&asked);
-        let cover = coverage(almanac, &supply, today);
+        let cover = coverage(outlook);
         let weeks = &found.targets[&target];
         let mut compared = 0;
         let most = cover[0]
@@ -116,23 +116,22 @@ fn the_seasons_played_agree_with_the_forecast() {
 fn what_is_proposed_is_played_beside_what_there_is() {
     let (sample, target) = season();
     let today = sample.day(TODAY);
-    sample.with(|almanac| {
-        let supply = supply(almanac, today);
-        let line = supply
-            .lines
-            .iter()
-            .find(|line| line.bloom.is_some())
-            .expect("line");
-        let extra = Extra {
-            variety: line.variety.clone(),
-            sow: today,
-            space: SpaceId::new("field").expect("id"),
-            bloom: line.bloom.expect("bloom"),
+    sample.on(today, |outlook| {
+        let supply = outlook.supply();
+        let course = supply
+            .courses
+            .values()
+            .find(|course| course.bloom.is_some())
+            .expect("course");
+        let proposed = Course {
+            sown: today,
+            space: SpaceId::new("field").ok(),
             cells: 150,
             plants: 100,
+            ..course.clone()
         };
-        let without = played(&ask(almanac, &supply, &[], today, 7));
-        let with = played(&ask(almanac, &supply, &[extra], today, 7));
+        let without = played(&ask(outlook, &[], 7));
+        let with = played(&ask(outlook, &[proposed], 7));
         let short = |found: &ByChance| -> f64 {
             found.targets[&target]
                 .iter()
@@ -152,8 +151,7 @@ fn what_is_proposed_is_played_beside_what_there_is() {
 fn an_order_goes_first_and_counts_what_is_cut_in_time_only() {
     let (mut sample, target) = season();
     let today = sample.day(TODAY);
-    let before =
-        sample.with(|almanac| played(&ask(almanac, &supply(almanac, today), &[], today, 7)));
+    let before = sample.on(today, |outlook| played(&ask(outlook, &[], 7)));
     let best = before.targets[&target]
         .iter()
         .max_by(|a, b| a.outcome.mean.value.total_cmp(&b.outcome.mean.value))
@@ -180,8 +178,7 @@ fn an_order_goes_first_and_counts_what_is_cut_in_time_only() {
     let few = (best.outcome.stems.p10 / 2.0) as u32;
     sample.add(order("good", best.week.sunday(), few));
     sample.add(order("early", sample.day("2027-03-20"), 10));
-    let after =
-        sample.with(|almanac| played(&ask(almanac, &supply(almanac, today), &[], today, 7)));
+    let after = sample.on(today, |outlook| played(&ask(outlook, &[], 7)));
     let chance = |id: &str| after.orders[&OrderId::new(id).expect("id")].filled.value;
     assert!(
         chance("good") > 0.9 && chance("early") < 0.01,
@@ -206,8 +203,8 @@ fn an_order_goes_first_and_counts_what_is_cut_in_time_only() {
 fn it_travels_as_json_and_an_empty_season_can_be_asked() {
     let (sample, _) = season();
     let today = sample.day(TODAY);
-    sample.with(|almanac| {
-        let asked = ask(almanac, &supply(almanac, today), &[], today, 7);
+    sample.on(today, |outlook| {
+        let asked = ask(outlook, &[], 7);
         let text = serde_json::to_string(&asked.case).expect("text");
         assert_eq!(
             serde_json::from_str::<Case>(&text).expect("case"),
@@ -215,8 +212,8 @@ fn it_travels_as_json_and_an_empty_season_can_be_asked() {
         );
     });
     let empty = Sample::new();
-    empty.with(|almanac| {
-        let found = played(&ask(almanac, &supply(almanac, today), &[], today, 1));
+    empty.on(today, |outlook| {
+        let found = played(&ask(outlook, &[], 1));
         assert!(found.targets.is_empty() && found.orders.is_empty());
         assert_eq!((found.seasons, found.seed), (SEASONS, 1));
     });

@@ -4,11 +4,13 @@
 
 mod bed;
 mod germination;
+mod outlook;
 mod planned;
 mod reading;
 mod statistics;
 mod sum;
 mod supply;
+mod timeline;
 mod timing;
 mod tray;
 
@@ -19,12 +21,14 @@ pub use bed::{
     BedForecast, FlushTold, GradeShares, StemFigures, grade_shares, of_planting, stem_figures,
 };
 pub use germination::{LotGermination, lot_germination};
-pub use planned::{Change, Milestones, PlannedOutcome, days_of, of_planned, reforecast};
-pub(crate) use planned::{cut_days, hardening_days, mat_days};
+pub use outlook::{Kept, Outlook};
+pub use planned::{Change, of_planned, reforecast};
 pub use reading::reading;
 pub use statistics::{fitted, statistics};
 pub use sum::{Sum, YIELD_SHARED};
-pub use supply::{Line, PLANTED_SURVIVAL, Source, Supply, sown_variation, supply};
+pub use supply::{PLANTED_SURVIVAL, Supply, sown_variation, supply, supply_after};
+pub use timeline::{Course, Flush, Intent, Phase, Source, Station, intended};
+pub(crate) use timeline::{bed_ahead, flushes, hardening_days, trays_ahead};
 pub use timing::{bloom_if_planted, frost_bound, line_reasons, planting_window};
 pub(crate) use timing::{planting_by, spared_by_frost};
 pub use tray::{

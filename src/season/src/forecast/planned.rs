@@ -1,50 +1,13 @@
-//! A planned sowing's dates and stems, and how they move when it is sown in another week: one line, without the rest of the season.
+//! A planned sowing's course, and how it moves when it is sown in another week, without the rest of the season.
 
 use agronomy::bloom::StageKnown;
-use agronomy::quantity::Spread;
 use chrono::NaiveDate;
-use culture::{Crop, MatUse};
 
-use super::supply::{Line, Source, stems_of};
+use super::timeline::{Course, Intent, intended};
 use super::timing::{bloom_if_planted, planting_window};
-use super::{Window, shifted};
 use crate::almanac::Almanac;
 use crate::ids::*;
-use crate::state::{PlannedSowing, Space};
-use crate::why::Reason;
-
-/// Days that stems are cut for where the crop says nothing (from memory of practice).
-const CUT_DAYS_USUAL: i64 = 14;
-/// Days of hardening off where the crop says nothing: a week to ten days, common practice.
-const HARDENING_DAYS_USUAL: f64 = 7.0;
-
-/// The days on which something happens to a sowing that is still to be sown.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Milestones {
-    /// Sown; today if it is overdue.
-    pub sow: NaiveDate,
-    /// Off the mat; the day of sowing for a crop that needs none.
-    pub off_mat: NaiveDate,
-    /// Out to harden off.
-    pub harden: NaiveDate,
-    /// Planted.
-    pub plant: Window,
-    /// First stems.
-    pub bloom: Option<Spread<NaiveDate>>,
-    /// Last stems, if first stems come as likely as not.
-    pub last: Option<NaiveDate>,
-}
-
-/// What follows from a planned sowing.
-#[derive(Debug, Clone)]
-pub struct PlannedOutcome {
-    /// Its stems by week.
-    pub line: Line,
-    /// Its days.
-    pub days: Milestones,
-    /// The chain behind the day of planting.
-    pub why_plant: Vec<Reason>,
-}
+use crate::state::PlannedSowing;
 
 /// What is to be otherwise with a planned sowing; what is `None` stays as it is.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -88,137 +51,54 @@ impl Change {
     }
 }
 
-/// What would follow if a planned sowing were changed. `None` as for [`of_planned`].
+/// The course of a planned sowing if it were changed. `None` as for [`of_planned`].
 ///
-/// Nothing else is worked out again: hand the line to [`super::Supply::replace`] to see the weeks' sums with it.
+/// Nothing else is worked out again: put it into [`super::Supply::courses`] to see the weeks' sums, rooms and beds with it.
 pub fn reforecast(
     almanac: &Almanac<'_>,
     planned: &PlannedSowing,
     change: &Change,
     today: NaiveDate,
-) -> Option<PlannedOutcome> {
+) -> Option<Course> {
     of_planned(almanac, &change.of(planned), today)
 }
 
-/// What follows from a planned sowing as of a day. `None` once it is sown or dropped, and without a variety, a date or the crop's
-/// figures.
+/// The course of a planned sowing as of a day; one that is overdue is sown today. `None` once it is sown or dropped, and without a
+/// variety, a date or the crop's figures.
 pub fn of_planned(
     almanac: &Almanac<'_>,
     planned: &PlannedSowing,
     today: NaiveDate,
-) -> Option<PlannedOutcome> {
-    let timed = timed(almanac, planned, today)?;
-    let Timed {
-        crop, space, plant, ..
-    } = &timed;
-    let variety = planned.variety.as_ref()?;
-    let group = almanac.variety(variety).and_then(|v| v.group);
-    let bloom = bloom_if_planted(almanac, crop, group, *space, plant.best, StageKnown::Sown);
-    let space = space.map(|s| &s.id);
-    Some(PlannedOutcome {
-        line: Line {
-            source: Source::Planned(planned.id.clone()),
-            variety: variety.clone(),
-            space: space.cloned(),
-            bloom,
-            weeks: stems_of(
-                almanac,
-                variety,
-                space,
-                bloom,
-                f64::from(planned.plants),
-                today,
-            ),
-        },
-        days: timed.days(bloom),
-        why_plant: timed.why,
-    })
-}
-
-/// The days of a planned sowing whose line is forecast already. `None` as for [`of_planned`].
-pub fn days_of(
-    almanac: &Almanac<'_>,
-    planned: &PlannedSowing,
-    line: &Line,
-    today: NaiveDate,
-) -> Option<Milestones> {
-    Some(timed(almanac, planned, today)?.days(line.bloom))
-}
-
-/// A sowing up to its planting.
-struct Timed<'a> {
-    crop: &'a Crop,
-    space: Option<&'a Space>,
-    sow: NaiveDate,
-    plant: Window,
-    why: Vec<Reason>,
-}
-
-fn timed<'a>(
-    almanac: &'a Almanac<'_>,
-    planned: &PlannedSowing,
-    today: NaiveDate,
-) -> Option<Timed<'a>> {
+) -> Option<Course> {
     let live = !planned.retired && planned.sown_as.is_none();
     let sow = planned.sow.filter(|_| live)?.max(today);
-    let crop = almanac.crop(planned.variety.as_ref()?)?;
+    let variety = planned.variety.as_ref()?;
+    let crop = almanac.crop(variety)?;
     let space = almanac.space_or_usual(planned.space.as_ref());
-    let (plant, why) = planting_window(almanac, crop, space, sow, 0)?;
-    Some(Timed {
-        crop,
-        space,
+    let (window, _) = planting_window(almanac, crop, space, sow, 0)?;
+    let group = almanac.variety(variety).and_then(|v| v.group);
+    let plant = window.best;
+    let intent = Intent {
+        variety: variety.clone(),
+        space: space.map(|space| space.id.clone()),
         sow,
         plant,
-        why,
-    })
-}
-
-impl Timed<'_> {
-    fn days(&self, bloom: Option<Spread<NaiveDate>>) -> Milestones {
-        let off_mat = shifted(self.sow, mat_days(self.crop));
-        Milestones {
-            sow: self.sow,
-            off_mat,
-            harden: shifted(self.plant.best, -hardening_days(self.crop)).max(off_mat),
-            plant: self.plant,
-            bloom,
-            last: bloom.map(|bloom| shifted(bloom.p50, cut_days(self.crop))),
-        }
-    }
-}
-
-/// Days on the heat mat: until most seedlings are up, for crops that are usually set on one.
-pub(crate) fn mat_days(crop: &Crop) -> i64 {
-    match crop.mat_use() {
-        MatUse::Usual => crop
-            .emergence_usual()
-            .map_or(0, |usual| usual.most_day.ceil() as i64),
-        MatUse::OnlyIfCold | MatUse::Never => 0,
-    }
-}
-
-/// Days of hardening off before planting.
-pub(crate) fn hardening_days(crop: &Crop) -> i64 {
-    crop.typical("hardening_off_days")
-        .unwrap_or(HARDENING_DAYS_USUAL)
-        .round() as i64
-}
-
-/// Days from first to last stems, all flushes together.
-pub(crate) fn cut_days(crop: &Crop) -> i64 {
-    let Some(window) = crop.typical("harvest_window_days") else {
-        return CUT_DAYS_USUAL;
+        bloom: bloom_if_planted(almanac, crop, group, space, plant, StageKnown::Sown),
+        cells: planned.cells,
+        plants: planned.plants,
     };
-    let more = crop.typical("flushes").unwrap_or(1.0).max(1.0) - 1.0;
-    let interval = crop.typical("flush_interval_days").unwrap_or(window);
-    ((window + more * interval).round() as i64).max(1)
+    Some(Course {
+        bed: planned.bed.clone(),
+        plant: Some(window),
+        ..intended(almanac, &intent, today)?
+    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::fact::PlannedFact;
-    use crate::forecast::supply;
+    use crate::forecast::{Source, supply};
     use crate::sample::Sample;
 
     const TODAY: &str = "2027-01-15";
@@ -254,10 +134,14 @@ mod tests {
             let mut all = supply(almanac, today);
             let of = almanac.season().planned.get(&moved).expect("planned");
             let found = reforecast(almanac, of, &Change::sown_on(later), today).expect("outcome");
-            assert_eq!(found.days.sow, later);
-            assert!(found.days.off_mat > later && found.days.harden < found.days.plant.best);
-            all.replace(found.line);
-            assert_eq!(all.lines.len(), 2);
+            assert_eq!(found.sown, later);
+            let [mat, _, hardening, _] = found.phases.as_slice() else {
+                panic!("{:?}", found.phases)
+            };
+            let plant = found.plant.expect("window").best;
+            assert!(mat.to > later && hardening.from < plant);
+            all.courses.insert(Source::Planned(moved.clone()), found);
+            assert_eq!(all.courses.len(), 2);
             all.weeks(|_| true)
         });
         sample.add(PlannedFact {
@@ -290,7 +174,7 @@ mod tests {
             sample.with(|almanac| {
                 let of = almanac.season().planned.get(&id).expect("planned");
                 let found = reforecast(almanac, of, &Change::sown_on(sow), today).expect("outcome");
-                found.days.bloom.expect("bloom").p50
+                found.bloom.expect("bloom").p50
             })
         };
         let apart = (first_stems("2027-04-19") - first_stems("2027-04-05")).num_days();
@@ -332,7 +216,7 @@ mod tests {
         sample.with(|almanac| {
             let of = &almanac.season().planned[&id];
             let found = of_planned(almanac, of, today).expect("outcome");
-            assert_eq!(found.days.sow, today);
+            assert_eq!(found.sown, today);
             let gone = PlannedSowing {
                 retired: true,
                 ..of.clone()

@@ -1,4 +1,4 @@
-//! Stems by week, from all that stands in beds, in trays and in the plan.
+//! All that is in beds, in trays and planned, and the stems by week it gives.
 
 use std::collections::BTreeMap;
 
@@ -6,14 +6,16 @@ use agronomy::iso_week::IsoWeek;
 use agronomy::quantity::Spread;
 use agronomy::yields::{around, variation_between_years};
 use chrono::NaiveDate;
+use culture::Crop;
 
 use super::bed::{BedForecast, by_week, of_planting, stem_figures};
 use super::planned::of_planned;
 use super::sum::Sum;
-use super::timing::spared_by_frost;
-use super::tray::{TrayForecast, TrayStage, of_sowing};
+use super::timeline::{self, Course, Inputs, Source};
+use super::tray::{TrayForecast, of_sowing};
 use crate::almanac::Almanac;
 use crate::ids::*;
+use crate::state::{Season, Space};
 
 /// Share of plants set that live to bloom: 3 to 8 in 100 are lost after planting, common practice.
 pub const PLANTED_SURVIVAL: f64 = 0.95;
@@ -25,37 +27,11 @@ pub fn sown_variation() -> f64 {
     variation_between_years(0).hypot(STAND_VARIATION)
 }
 
-/// What gives the stems.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Source {
-    /// Plants in a bed.
-    Planting(PlantingId),
-    /// Plants in trays.
-    Sowing(SowingId),
-    /// A planned sowing not yet sown.
-    Planned(PlannedId),
-}
-
-/// Stems that one source is expected to give.
-#[derive(Debug, Clone)]
-pub struct Line {
-    /// What gives them.
-    pub source: Source,
-    /// Of which variety.
-    pub variety: VarietyId,
-    /// Where they grow.
-    pub space: Option<SpaceId>,
-    /// First bloom.
-    pub bloom: Option<Spread<NaiveDate>>,
-    /// Saleable stems by week from this week on.
-    pub weeks: Vec<(IsoWeek, Spread<f64>)>,
-}
-
-/// All expected stems.
+/// Everything that grows or is to grow, with its forecasts.
 #[derive(Debug, Clone, Default)]
 pub struct Supply {
-    /// By source.
-    pub lines: Vec<Line>,
+    /// What is in beds, in trays and planned, from seed to the last stem.
+    pub courses: BTreeMap<Source, Course>,
     /// The trays' forecasts behind it.
     pub trays: BTreeMap<SowingId, TrayForecast>,
     /// The beds' forecasts behind it.
@@ -63,14 +39,6 @@ pub struct Supply {
 }
 
 impl Supply {
-    /// Puts a line in the place of the one with the same source; all else stays. A source that gave nothing so far is added.
-    pub fn replace(&mut self, line: Line) {
-        match self.lines.iter_mut().find(|old| old.source == line.source) {
-            Some(old) => *old = line,
-            None => self.lines.push(line),
-        }
-    }
-
     /// Stems by week of the varieties that a test lets through; the bands are those of [`Sum`].
     pub fn weeks(&self, counts: impl FnMut(&VarietyId) -> bool) -> BTreeMap<IsoWeek, Spread<f64>> {
         let sums = self.sums(counts).into_iter();
@@ -80,8 +48,8 @@ impl Supply {
     /// The same, to be summed on.
     pub fn sums(&self, mut counts: impl FnMut(&VarietyId) -> bool) -> BTreeMap<IsoWeek, Sum> {
         let mut sums = BTreeMap::<IsoWeek, Sum>::new();
-        for line in self.lines.iter().filter(|line| counts(&line.variety)) {
-            for (week, stems) in &line.weeks {
+        for course in self.courses.values().filter(|c| counts(&c.variety)) {
+            for (week, stems) in &course.weeks {
                 sums.entry(*week).or_default().add(*stems);
             }
         }
@@ -93,67 +61,95 @@ fn band(middle: f64) -> Spread<f64> {
     around(middle, sown_variation()).unwrap_or(Spread::exact(middle))
 }
 
-/// All stems expected as of a day.
+/// All that grows and is planned as of a day.
 pub fn supply(almanac: &Almanac<'_>, today: NaiveDate) -> Supply {
-    let season = almanac.season();
     let mut supply = Supply::default();
-    for planting in season.plantings.values() {
-        let forecast = of_planting(almanac, planting, today);
-        supply.lines.push(Line {
-            source: Source::Planting(planting.id.clone()),
-            variety: planting.variety.clone(),
-            space: almanac.space_of_bed(&planting.bed).map(|s| s.id.clone()),
-            bloom: forecast.bloom,
-            weeks: forecast.weeks.clone(),
-        });
-        supply.beds.insert(planting.id.clone(), forecast);
-    }
-    for sowing in season.sowings.values() {
-        let forecast = of_sowing(almanac, sowing, today);
-        if forecast.stage != TrayStage::Ended && !forecast.spare {
-            supply.lines.push(Line {
-                source: Source::Sowing(sowing.id.clone()),
-                variety: sowing.variety.clone(),
-                space: forecast.space.clone(),
-                bloom: forecast.bloom,
-                weeks: stems_of(
-                    almanac,
-                    &sowing.variety,
-                    forecast.space.as_ref(),
-                    forecast.bloom,
-                    forecast.plants.p50,
-                    today,
-                ),
-            });
-        }
-        supply.trays.insert(sowing.id.clone(), forecast);
-    }
-    for planned in season.planned.values() {
-        supply
-            .lines
-            .extend(of_planned(almanac, planned, today).map(|outcome| outcome.line));
+    for source in sources(almanac.season()) {
+        supply.work_out(almanac, source, today);
     }
     supply
 }
 
-/// Saleable stems by week of plants that are not in a bed yet, with the band of what is only sown or planned.
+/// The same, where `known` is the forecast of an earlier state of the season (`before`) on the same day: what rests on the same records
+/// as then is taken over.
+pub fn supply_after(
+    (before, known): (&Almanac<'_>, &Supply),
+    almanac: &Almanac<'_>,
+    today: NaiveDate,
+) -> Supply {
+    if !timeline::same_set_up(before.season(), almanac.season()) {
+        return supply(almanac, today);
+    }
+    let mut supply = Supply::default();
+    for source in sources(almanac.season()) {
+        if Inputs::of(before, &source) == Inputs::of(almanac, &source) {
+            supply.take_over(known, source);
+        } else {
+            supply.work_out(almanac, source, today);
+        }
+    }
+    supply
+}
+
+fn sources(season: &Season) -> impl Iterator<Item = Source> {
+    let plantings = season.plantings.keys().cloned().map(Source::Planting);
+    let sowings = season.sowings.keys().cloned().map(Source::Sowing);
+    let planned = season.planned.keys().cloned().map(Source::Planned);
+    plantings.chain(sowings).chain(planned)
+}
+
+impl Supply {
+    fn work_out(&mut self, almanac: &Almanac<'_>, source: Source, today: NaiveDate) {
+        let season = almanac.season();
+        let course = match &source {
+            Source::Planting(id) => season.plantings.get(id).map(|planting| {
+                let forecast = of_planting(almanac, planting, today);
+                let course = timeline::of_planting(almanac, planting, &forecast, today);
+                self.beds.insert(id.clone(), forecast);
+                course
+            }),
+            Source::Sowing(id) => season.sowings.get(id).and_then(|sowing| {
+                let forecast = of_sowing(almanac, sowing, today);
+                let course = timeline::of_sowing(almanac, sowing, &forecast, today);
+                self.trays.insert(id.clone(), forecast);
+                course
+            }),
+            Source::Planned(id) => {
+                let planned = season.planned.get(id);
+                planned.and_then(|planned| of_planned(almanac, planned, today))
+            }
+        };
+        self.courses.extend(course.map(|course| (source, course)));
+    }
+
+    fn take_over(&mut self, known: &Self, source: Source) {
+        match &source {
+            Source::Planting(id) => self.beds.extend(known.beds.get_key_value(id).map(copied)),
+            Source::Sowing(id) => self.trays.extend(known.trays.get_key_value(id).map(copied)),
+            Source::Planned(_) => {}
+        }
+        let course = known.courses.get_key_value(&source);
+        self.courses.extend(course.map(copied));
+    }
+}
+
+fn copied<K: Clone, V: Clone>((key, value): (&K, &V)) -> (K, V) {
+    (key.clone(), value.clone())
+}
+
+/// Saleable stems by week of plants that are not in a bed yet, with the band of what is only sown or planned. `spared` is the share of
+/// years in which frost has not ended a week.
 pub(super) fn stems_of(
     almanac: &Almanac<'_>,
-    variety: &VarietyId,
-    space: Option<&SpaceId>,
-    bloom: Option<Spread<NaiveDate>>,
-    plants: f64,
+    crop: &Crop,
+    space: Option<&Space>,
+    (bloom, plants): (Spread<NaiveDate>, f64),
+    spared: impl Fn(IsoWeek) -> f64,
     today: NaiveDate,
 ) -> Vec<(IsoWeek, Spread<f64>)> {
-    let space = space.and_then(|id| almanac.space(id));
-    let Some(crop) = almanac.crop(variety) else {
+    let Some(figures) = stem_figures(crop, almanac.cover(space)) else {
         return Vec::new();
     };
-    let figures = stem_figures(crop, almanac.cover(space));
-    let (Some(figures), Some(bloom)) = (figures, bloom) else {
-        return Vec::new();
-    };
-    let spared = spared_by_frost(almanac, crop, space, bloom.p50);
     let total = plants * PLANTED_SURVIVAL * figures.saleable_per_plant();
     by_week(total, &figures.shares, bloom)
         .into_iter()

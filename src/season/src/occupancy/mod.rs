@@ -7,55 +7,18 @@
 mod fill;
 mod stays;
 
-pub(crate) use stays::{cells_per_tray, metres_each};
+use std::sync::Arc;
 
 use agronomy::iso_week::IsoWeek;
-use chrono::NaiveDate;
 
-use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
-use crate::forecast::Supply;
+use crate::forecast::{Course, Outlook};
 use crate::ids::*;
-use crate::plan::Proposal;
-use crate::state::PlannedSowing;
 
 /// Weeks that are looked at from today's on: one growing season and the next spring.
 pub const WEEKS_AHEAD: i32 = 60;
 /// Room that is called used up only beyond this much more: rounding.
 const HAIR: f64 = 1e-6;
-
-/// A sowing that is thought of beside those that are accepted: a proposal of the plan.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Intended {
-    /// What to sow.
-    pub variety: VarietyId,
-    /// When to sow.
-    pub sow: NaiveDate,
-    /// When to plant.
-    pub plant: NaiveDate,
-    /// First stems, if known; without, the crop's days to bloom are left out and it stands from planting for as long as it is cut.
-    pub bloom: Option<NaiveDate>,
-    /// Where to plant.
-    pub space: SpaceId,
-    /// Cells to sow.
-    pub cells: u32,
-    /// Plants to set.
-    pub plants: u32,
-}
-
-impl From<&Proposal> for Intended {
-    fn from(proposal: &Proposal) -> Self {
-        Self {
-            variety: proposal.variety.clone(),
-            sow: proposal.sow,
-            plant: proposal.plant,
-            bloom: Some(proposal.bloom.p50),
-            space: proposal.space.clone(),
-            cells: proposal.cells,
-            plants: proposal.plants,
-        }
-    }
-}
 
 /// One week of a space.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -95,37 +58,16 @@ impl SpaceUse {
     }
 }
 
-/// Room in every space by week, from what stands there, is sown and accepted, and what is intended beside it.
-///
-/// `supply` is the forecast that goes with it: days of bloom and of planting are taken from there.
-pub fn occupancy(
-    almanac: &Almanac<'_>,
-    supply: &Supply,
-    intended: &[Intended],
-    today: NaiveDate,
-) -> Vec<SpaceUse> {
-    occupancy_with(almanac, supply, intended, None, today)
+/// Room in every space by week, from what is planted, sown and planned, and what is proposed beside it.
+pub fn occupancy(outlook: &Outlook<'_>, proposed: &[Course]) -> Vec<SpaceUse> {
+    let today = outlook.today();
+    let stays = stays::stays(outlook.supply(), proposed, today);
+    fill::fill(outlook.almanac(), stays, today)
 }
 
-/// As [`occupancy`], with one planned sowing as it would be if it were changed. `supply` must hold its changed line.
-pub fn occupancy_with(
-    almanac: &Almanac<'_>,
-    supply: &Supply,
-    intended: &[Intended],
-    changed: Option<&PlannedSowing>,
-    today: NaiveDate,
-) -> Vec<SpaceUse> {
-    let mut stays = stays::standing(almanac, supply, today);
-    let blooms = stays::blooms(supply);
-    for planned in almanac.season().planned.values() {
-        let planned = changed.filter(|c| c.id == planned.id).unwrap_or(planned);
-        let bloom = blooms.get(&planned.id).copied();
-        stays.extend(stays::accepted(almanac, planned, bloom, today));
-    }
-    for one in intended {
-        stays.extend(stays::intended(almanac, one, today));
-    }
-    fill::fill(almanac, stays, today)
+/// The same with nothing proposed.
+pub fn rooms(outlook: &Outlook<'_>) -> Arc<Vec<SpaceUse>> {
+    outlook.keep(|outlook| occupancy(outlook, &[]))
 }
 
 #[cfg(test)]

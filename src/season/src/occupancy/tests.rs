@@ -1,8 +1,9 @@
 use agronomy::iso_week::IsoWeek;
+use agronomy::quantity::Spread;
 
 use super::*;
 use crate::fact::{PlannedFact, SownFact, SpaceFact, Tray};
-use crate::forecast::{Change, reforecast, supply};
+use crate::forecast::{Change, Intent, Source, intended, reforecast};
 use crate::sample::Sample;
 
 const TODAY: &str = "2027-02-01";
@@ -45,9 +46,9 @@ fn planned(sample: &mut Sample, id: &str, cells: u32, plants: u32) -> PlannedId 
     of
 }
 
-fn found(sample: &Sample, intended: &[Intended]) -> Vec<SpaceUse> {
+fn found(sample: &Sample, proposed: &[Course]) -> Vec<SpaceUse> {
     let today = sample.day(TODAY);
-    sample.with(|almanac| occupancy(almanac, &supply(almanac, today), intended, today))
+    sample.on(today, |outlook| occupancy(outlook, proposed))
 }
 
 fn of<'a>(all: &'a [SpaceUse], space: &str) -> &'a SpaceUse {
@@ -146,16 +147,17 @@ fn trays_that_stand_are_counted_where_they_stand_and_a_proposal_beside_them() {
     assert!(close(of(&all, "mat").most(), 0.0), "it never stood there");
     assert!(close(of(&all, "step").most(), 1.0), "later it hardens off");
     assert!(of(&all, "field").most() > 0.0, "and then needs a bed");
-    let intended = Intended {
+    let intent = Intent {
         variety,
         sow: sample.day("2027-02-01"),
         plant: sample.day("2027-04-12"),
-        bloom: Some(sample.day("2027-06-20")),
-        space: SpaceId::new("field").expect("id"),
+        bloom: Some(Spread::exact(sample.day("2027-06-20"))),
+        space: SpaceId::new("field").ok(),
         cells: 100,
         plants: 60,
     };
-    let both = found(&sample, &[intended]);
+    let proposed = sample.with(|almanac| intended(almanac, &intent, sample.day(TODAY)));
+    let both = found(&sample, &[proposed.expect("course")]);
     // The crop is sown in trays of 100 here, so the proposal takes one more; the shelf has room for one.
     assert!(close(used(of(&both, "shelf"), "2027-W09"), 2.0));
     assert!(of(&both, "shelf").over().count() >= 1);
@@ -172,14 +174,10 @@ fn a_moved_sowing_takes_its_room_with_it() {
     let (today, later) = (sample.day(TODAY), sample.day("2027-03-15"));
     let change = Change::sown_on(later);
     let moved = sample.with(|almanac| {
-        let mut all = supply(almanac, today);
         let planned = &almanac.season().planned[&id];
-        all.replace(
-            reforecast(almanac, planned, &change, today)
-                .expect("outcome")
-                .line,
-        );
-        occupancy_with(almanac, &all, &[], Some(&change.of(planned)), today)
+        let course = reforecast(almanac, planned, &change, today).expect("course");
+        let outlook = Outlook::new(almanac.clone(), today);
+        rooms(&outlook.with_course(Source::Planned(id.clone()), course)).to_vec()
     });
     sample.add(PlannedFact {
         of: id,

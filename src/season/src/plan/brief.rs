@@ -8,8 +8,7 @@ use super::choices::{Choices, Sowing};
 use super::costs;
 use super::rooms::{Place, Rooms};
 use super::wishes::{Wish, wishes};
-use crate::almanac::Almanac;
-use crate::forecast::Supply;
+use crate::forecast::Outlook;
 
 /// Weeks after the last one wanted in which plantings may still stand in their beds.
 const WEEKS_AFTER: usize = 10;
@@ -27,14 +26,15 @@ pub struct Brief {
 
 impl Brief {
     /// The problem of a season as of a day: what is wanted, less what stands, is sown and is accepted.
-    pub fn of(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Self {
+    pub fn of(outlook: &Outlook<'_>) -> Self {
+        let (almanac, today) = (outlook.almanac(), outlook.today());
         let first = IsoWeek::of(today);
         let wishes = wishes(almanac, today);
         let last = wishes.iter().map(|wish| first.weeks_until(wish.weeks.1));
         let last = usize::try_from(last.max().unwrap_or(0)).unwrap_or(0);
         let weeks = (last + 1 + WEEKS_AFTER).min(WEEKS_MAX);
-        let rooms = Rooms::of(almanac, supply, today, weeks);
-        let choices = Choices::of(almanac, &wishes, &rooms, supply, today, weeks);
+        let rooms = Rooms::of(outlook, weeks);
+        let choices = Choices::of(outlook, &wishes, &rooms, weeks);
         let demands = wishes
             .iter()
             .map(|wish| demand(wish, first, weeks))

@@ -11,17 +11,16 @@ use culture::Crop;
 use planner::problem::{Choice, Class};
 
 use super::costs;
-use super::rooms::{Place, Rooms};
-use super::stays::{Stay, in_trays};
+use super::rooms::Rooms;
 use super::wishes::Wish;
 use super::{cells_for, winter_between};
 use crate::almanac::Almanac;
 use crate::forecast::{
-    PLANTED_SURVIVAL, StemFigures, Supply, bloom_if_planted, by_week, cut_days, frost_bound,
-    shifted, spared_by_frost, stem_figures,
+    Outlook, PLANTED_SURVIVAL, StemFigures, bed_ahead, bloom_if_planted, by_week, flushes,
+    frost_bound, shifted, spared_by_frost, stem_figures, trays_ahead,
 };
 use crate::ids::*;
-use crate::occupancy::{cells_per_tray, metres_each};
+use crate::space::{cells_per_tray, metres_each};
 use crate::state::Space;
 
 /// Plants for which the cells a plant takes are reckoned; more takes fewer for each, for chance evens out.
@@ -59,14 +58,8 @@ pub(super) struct Choices {
 
 impl Choices {
     /// All choices for some wishes, over so many weeks from today's on.
-    pub fn of(
-        almanac: &Almanac<'_>,
-        wishes: &[Wish],
-        rooms: &Rooms,
-        supply: &Supply,
-        today: NaiveDate,
-        weeks: usize,
-    ) -> Self {
+    pub fn of(outlook: &Outlook<'_>, wishes: &[Wish], rooms: &Rooms, weeks: usize) -> Self {
+        let (almanac, today) = (outlook.almanac(), outlook.today());
         let mut found = Self {
             choices: Vec::new(),
             sowings: Vec::new(),
@@ -89,7 +82,7 @@ impl Choices {
                 });
             }
         }
-        found.come_anyway(almanac, wishes, supply, first, weeks);
+        found.come_anyway(outlook, wishes, weeks);
         found
     }
 
@@ -107,21 +100,21 @@ impl Choices {
     }
 
     /// Stems that stand, are sown or accepted.
-    fn come_anyway(
-        &mut self,
-        almanac: &Almanac<'_>,
-        wishes: &[Wish],
-        supply: &Supply,
-        first: IsoWeek,
-        weeks: usize,
-    ) {
-        for line in &supply.lines {
-            let answers = answers_of(almanac, wishes, &line.variety, line.space.as_ref());
+    fn come_anyway(&mut self, outlook: &Outlook<'_>, wishes: &[Wish], weeks: usize) {
+        let first = IsoWeek::of(outlook.today());
+        let courses = outlook.supply().courses.values();
+        for course in courses.filter(|course| !course.spare) {
+            let answers = answers_of(
+                outlook.almanac(),
+                wishes,
+                &course.variety,
+                course.space.as_ref(),
+            );
             if answers.is_empty() {
                 continue;
             }
             let class = self.class(&answers, weeks);
-            for (week, stems) in &line.weeks {
+            for (week, stems) in &course.weeks {
                 let place = usize::try_from(first.weeks_until(*week)).ok();
                 let comes = self.classes.get_mut(class).map(|class| &mut class.comes);
                 if let Some(slot) = comes.and_then(|comes| comes.get_mut(place?)) {
@@ -324,17 +317,13 @@ impl<'a> Kind<'a> {
         }
         let trays = self.cells_each / f64::from(cells_per_tray(self.almanac, self.variety));
         let metres = metres_each(self.almanac, self.variety, &self.space.id);
-        let in_bed = Stay {
-            place: Place::Beds(self.space.id.clone()),
-            from: sowing.plant,
-            to: shifted(sowing.bloom.p50, cut_days(self.crop)),
-            amount: metres,
-        };
+        let flushes = flushes(self.crop, sowing.bloom, &spared);
+        let in_bed = bed_ahead(Some(&self.space.id), sowing.plant, &flushes, metres);
         let bed_weeks = (in_bed.to - in_bed.from).num_days() as f64 / 7.0;
-        let takes = in_trays(self.crop, sowing.sow, sowing.plant, trays)
+        let takes = trays_ahead(self.crop, sowing.sow, sowing.plant, trays)
             .iter()
             .chain(core::iter::once(&in_bed))
-            .filter_map(|stay| rooms.take(stay))
+            .filter_map(|phase| rooms.take(phase))
             .collect();
         Some(Choice {
             class: 0,

@@ -1,14 +1,12 @@
 //! Where what stands, is sown, accepted and proposed would overflow mats, shelves or hardening spots.
 
 use agronomy::iso_week::IsoWeek;
-use chrono::NaiveDate;
 
 use super::Proposal;
 use super::rooms::{TRAY_KINDS, room_of};
-use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
-use crate::forecast::Supply;
-use crate::occupancy::{Intended, SpaceUse, occupancy};
+use crate::forecast::{Course, Outlook};
+use crate::occupancy::{SpaceUse, occupancy};
 
 /// Parts of a tray that are let pass: rounding.
 const HAIR: f64 = 1e-6;
@@ -27,14 +25,13 @@ pub struct Crowding {
 }
 
 /// Weeks in which trays would overflow if all proposals and accepted sowings were carried out beside what stands there now.
-pub(super) fn crowding(
-    almanac: &Almanac<'_>,
-    proposals: &[Proposal],
-    supply: &Supply,
-    today: NaiveDate,
-) -> Vec<Crowding> {
-    let intended: Vec<Intended> = proposals.iter().map(Intended::from).collect();
-    let used = occupancy(almanac, supply, &intended, today);
+pub(super) fn crowding(outlook: &Outlook<'_>, proposals: &[Proposal]) -> Vec<Crowding> {
+    let almanac = outlook.almanac();
+    let proposed: Vec<Course> = proposals
+        .iter()
+        .filter_map(|proposal| proposal.course(outlook))
+        .collect();
+    let used = occupancy(outlook, &proposed);
     TRAY_KINDS
         .into_iter()
         .filter_map(|what| Some((what, room_of(almanac, what)?)))

@@ -14,7 +14,6 @@ mod dates;
 mod miss;
 mod reasons;
 mod rooms;
-mod stays;
 mod told;
 mod wishes;
 
@@ -35,7 +34,7 @@ use dates::winter_between;
 
 use crate::almanac::Almanac;
 use crate::fact::{PlannedFact, Wanted};
-use crate::forecast::supply;
+use crate::forecast::{Course, Intent, Outlook, intended};
 use crate::ids::*;
 use crate::state::Target;
 use crate::why::Reason;
@@ -75,6 +74,20 @@ pub struct Proposal {
 }
 
 impl Proposal {
+    /// Where it would be from when to when, and when it would give.
+    pub fn course(&self, outlook: &Outlook<'_>) -> Option<Course> {
+        let of = Intent {
+            variety: self.variety.clone(),
+            space: Some(self.space.clone()),
+            sow: self.sow,
+            plant: self.plant,
+            bloom: Some(self.bloom),
+            cells: self.cells,
+            plants: self.plants,
+        };
+        intended(outlook.almanac(), &of, outlook.today())
+    }
+
     /// The entry that accepts it.
     pub fn accept(&self, of: PlannedId) -> PlannedFact {
         PlannedFact {
@@ -171,11 +184,10 @@ pub fn answers(almanac: &Almanac<'_>, variety: &VarietyId, wanted: &Wanted) -> b
 ///
 /// # Errors
 /// As [`planner::answer`]: a season whose numbers make no sense together.
-pub fn plan(almanac: &Almanac<'_>, today: NaiveDate) -> Result<Plan, SolveError> {
-    let supply = supply(almanac, today);
-    let brief = Brief::of(almanac, &supply, today);
+pub fn plan(outlook: &Outlook<'_>) -> Result<Plan, SolveError> {
+    let brief = Brief::of(outlook);
     let answer = planner::answer(&brief.problem, f64::INFINITY, &|| 0.0, &mut |_| {})?;
-    Ok(brief.read(almanac, &supply, &answer))
+    Ok(brief.read(outlook, &answer))
 }
 
 /// Narrow targets first, so that a target for any white spike does not take what one for this variety needs; then by first week.

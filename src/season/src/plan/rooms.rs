@@ -4,12 +4,11 @@ use agronomy::iso_week::IsoWeek;
 use chrono::NaiveDate;
 use planner::problem::{Room, Take};
 
-use super::stays::Stay;
 use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
-use crate::forecast::Supply;
+use crate::forecast::{Outlook, Phase, Station};
 use crate::ids::*;
-use crate::occupancy::{SpaceUse, occupancy};
+use crate::occupancy::{SpaceUse, rooms};
 use crate::state::Bed;
 
 /// Kinds of space that hold trays for the plan.
@@ -34,14 +33,15 @@ pub(super) struct Rooms {
 }
 
 impl Rooms {
-    pub fn of(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate, weeks: usize) -> Self {
+    pub fn of(outlook: &Outlook<'_>, weeks: usize) -> Self {
+        let (almanac, today) = (outlook.almanac(), outlook.today());
         let mut found = Self {
             places: Vec::new(),
             rooms: Vec::new(),
             first: IsoWeek::of(today),
             weeks,
         };
-        let used = occupancy(almanac, supply, &[], today);
+        let used = rooms(outlook);
         for what in TRAY_KINDS {
             if let Some(trays) = room_of(almanac, what) {
                 let used = used.iter().filter(|space| space.what == what);
@@ -96,14 +96,27 @@ impl Rooms {
     }
 
     /// What one plant's stay takes; none where the place can't be full.
-    pub fn take(&self, stay: &Stay) -> Option<Take> {
-        let room = self.places.iter().position(|place| *place == stay.place)?;
-        let (from, to) = self.span(stay.from, stay.to);
+    pub fn take(&self, phase: &Phase) -> Option<Take> {
+        let place = Place::of(phase)?;
+        let room = self.places.iter().position(|one| *one == place)?;
+        let (from, to) = self.span(phase.from, phase.to);
         (to > from).then_some(Take {
             room,
             from,
             to,
-            each: stay.amount,
+            each: phase.needs,
+        })
+    }
+}
+
+impl Place {
+    /// Where a stay takes room; none for a bed of which the space is not known.
+    fn of(phase: &Phase) -> Option<Self> {
+        Some(match phase.station {
+            Station::Mat => Self::Trays(SpaceKind::Mat),
+            Station::Shelf => Self::Trays(SpaceKind::Shelf),
+            Station::Hardening => Self::Trays(SpaceKind::Hardening),
+            Station::Bed => Self::Beds(phase.space.clone()?),
         })
     }
 }

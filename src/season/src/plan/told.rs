@@ -8,11 +8,12 @@ use planner::shortages::Shortage;
 use super::brief::Brief;
 use super::cells::{CellsFor, cells_at_most, cells_for};
 use super::choices::Sowing;
+use super::crowding::crowding;
 use super::miss;
 use super::reasons;
-use super::{Assurance, Crowding, Plan, Proposal, Shortfall, crowding};
+use super::{Assurance, Plan, Proposal, Shortfall};
 use crate::almanac::Almanac;
-use crate::forecast::Supply;
+use crate::forecast::Outlook;
 use crate::space::spacing_cm;
 use crate::state::CHANCE_USUAL;
 
@@ -25,7 +26,8 @@ const MEANT_SHARE: f64 = 0.5;
 
 impl Brief {
     /// Reads an answer to this very problem.
-    pub fn read(&self, almanac: &Almanac<'_>, supply: &Supply, answer: &Answer) -> Plan {
+    pub fn read(&self, outlook: &Outlook<'_>, answer: &Answer) -> Plan {
+        let almanac = outlook.almanac();
         let mut chosen: Vec<Chosen<'_>> = answer
             .found
             .plants
@@ -43,7 +45,7 @@ impl Brief {
         for one in &mut chosen {
             one.cells = self.cells(almanac, one);
         }
-        self.fit(almanac, supply, &mut chosen);
+        self.fit(outlook, &mut chosen);
         let mut proposals: Vec<Proposal> = chosen
             .iter()
             .filter_map(|one| self.proposal(almanac, one, &chosen))
@@ -51,7 +53,7 @@ impl Brief {
         proposals.sort_by(|a, b| {
             (a.sow, &a.target, &a.variety, &a.space).cmp(&(b.sow, &b.target, &b.variety, &b.space))
         });
-        let crowding = self.crowding(almanac, supply, &proposals);
+        let crowding = crowding(outlook, &proposals);
         let shortages = answer.shortages.iter();
         let shortfalls = shortages
             .filter_map(|shortage| self.shortfall(almanac, shortage))
@@ -91,12 +93,13 @@ impl Brief {
 
     /// Cells as the chance wanted asks for, or fewer where small sowings would together overflow a mat or shelf that the plan fills:
     /// chance evens out in large sowings, and the problem reckons with middling ones.
-    fn fit(&self, almanac: &Almanac<'_>, supply: &Supply, chosen: &mut [Chosen<'_>]) {
+    fn fit(&self, outlook: &Outlook<'_>, chosen: &mut [Chosen<'_>]) {
+        let almanac = outlook.almanac();
         let proposals: Vec<Proposal> = chosen
             .iter()
             .filter_map(|one| self.proposal(almanac, one, &[]))
             .collect();
-        if self.crowding(almanac, supply, &proposals).is_empty() {
+        if crowding(outlook, &proposals).is_empty() {
             return;
         }
         for one in chosen {
@@ -113,16 +116,6 @@ impl Brief {
                 }
             }
         }
-    }
-
-    /// Overflows that the proposals bring about, and not those that are there without them.
-    fn crowding(
-        &self,
-        almanac: &Almanac<'_>,
-        supply: &Supply,
-        proposals: &[Proposal],
-    ) -> Vec<Crowding> {
-        crowding::crowding(almanac, proposals, supply, self.today)
     }
 
     fn proposal(

@@ -11,6 +11,8 @@ mod store;
 #[cfg(test)]
 mod tests;
 
+use std::sync::Arc;
+
 use chrono::NaiveDate;
 
 pub use fill::{Fill, fills};
@@ -21,11 +23,11 @@ pub(crate) use store::{cut_from, share_between};
 
 use crate::almanac::Almanac;
 pub use crate::deliveries::{AHEAD_DAYS, Delivery, days_of, deliveries, is_over};
-use crate::forecast::{Supply, shifted};
+use crate::forecast::{Outlook, shifted};
 use crate::ids::*;
 use crate::keeping::State;
 use crate::state::Order;
-use crate::stock::Stock;
+use crate::stock::stock_today;
 
 /// Days before an order's date by which missing stems are bought in, where the grower sets none: the later end of 7 to 10, common
 /// practice.
@@ -83,15 +85,15 @@ impl Promises {
 }
 
 /// All open deliveries, and what there is for them.
-pub fn promises(
-    almanac: &Almanac<'_>,
-    stock: &Stock,
-    supply: &Supply,
-    today: NaiveDate,
-) -> Promises {
-    let mut store = Store::of(almanac, stock, supply, promise_share(almanac), today);
+pub fn promises(outlook: &Outlook<'_>) -> Arc<Promises> {
+    outlook.keep(promised)
+}
+
+fn promised(outlook: &Outlook<'_>) -> Promises {
+    let almanac = outlook.almanac();
+    let mut store = Store::of(outlook, &stock_today(outlook), promise_share(almanac));
     let ahead = i64::from(buy_in_days(almanac));
-    let orders = deliveries(almanac, today)
+    let orders = deliveries(almanac, outlook.today())
         .into_iter()
         .map(|Delivery { order, due, date }| {
             let whom = (order.id.clone(), due);

@@ -9,7 +9,7 @@ use chrono::NaiveDate;
 use super::lines::LineCover;
 use crate::almanac::Almanac;
 use crate::fact::{OrderLine, Wanted};
-use crate::forecast::{Sum, Supply, shifted};
+use crate::forecast::{Outlook, Sum, Supply, shifted};
 use crate::ids::*;
 use crate::plan::answers;
 use crate::stock::{Batch, ForWhom, Stock, on_their_way};
@@ -39,20 +39,15 @@ pub(super) struct Store {
 }
 
 impl Store {
-    pub(super) fn of(
-        almanac: &Almanac<'_>,
-        stock: &Stock,
-        supply: &Supply,
-        share: f64,
-        today: NaiveDate,
-    ) -> Self {
+    pub(super) fn of(outlook: &Outlook<'_>, stock: &Stock, share: f64) -> Self {
+        let (almanac, today) = (outlook.almanac(), outlook.today());
         let mut batches = stock.batches.clone();
         batches.extend(on_their_way(almanac, today));
         let aside = put_aside(almanac, stock, &mut batches, today);
         Self {
             batches,
             aside,
-            to_come: to_come(almanac, supply),
+            to_come: to_come(almanac, outlook.supply()),
             share,
             today,
         }

@@ -7,9 +7,8 @@ use crate::fact::{
     AllocatedFact, BoughtInFact, CutFact, OrderFact, OrderLine, OrderPieces, RecipeFact, Role,
     SoldFact, Wanted,
 };
-use crate::forecast::{Line, Source};
+use crate::forecast::{Course, Source, Supply};
 use crate::sample::Sample;
-use crate::stock::stock;
 
 const TODAY: &str = "2027-06-14";
 
@@ -64,20 +63,21 @@ fn season() -> (Sample, VarietyId, Supply) {
         culls: 0,
     });
     let supply = Supply {
-        lines: vec![Line {
-            source: Source::Planting(planting),
-            variety: spike.clone(),
-            space: None,
-            bloom: None,
-            weeks: vec![(
-                "2027-W25".parse().expect("week"),
-                Spread {
-                    p10: 7.0,
-                    p50: 14.0,
-                    p90: 28.0,
-                },
-            )],
-        }],
+        courses: [(
+            Source::Planting(planting),
+            Course::of_stems(
+                spike.clone(),
+                vec![(
+                    "2027-W25".parse().expect("week"),
+                    Spread {
+                        p10: 7.0,
+                        p50: 14.0,
+                        p90: 28.0,
+                    },
+                )],
+            ),
+        )]
+        .into(),
         ..Supply::default()
     };
     (sample, spike, supply)
@@ -85,7 +85,7 @@ fn season() -> (Sample, VarietyId, Supply) {
 
 fn covers(sample: &Sample, supply: &Supply) -> Vec<OrderCover> {
     let today = sample.day(TODAY);
-    sample.with(|almanac| promises(almanac, &stock(almanac, today), supply, today).orders)
+    sample.supplied(supply, today, |outlook| promises(outlook).orders.clone())
 }
 
 #[test]

@@ -1,11 +1,13 @@
 //! Plantings: bloom and stems as forecast on the planting day, and as they came.
 
+use std::collections::BTreeMap;
+
 use agronomy::quantity::Spread;
 use chrono::NaiveDate;
 
 use super::{Look, as_planted, within};
 use crate::almanac::Almanac;
-use crate::forecast::{Line, Source, of_planting};
+use crate::forecast::{Course, Source, of_planting};
 use crate::ids::*;
 use crate::space::planting_metres;
 use crate::state::Planting;
@@ -99,18 +101,18 @@ impl PlantingRow {
 pub(super) fn rows(
     look: &Look<'_, '_>,
     price: &dyn Fn(&VarietyId) -> Option<f64>,
-) -> (Vec<PlantingRow>, Vec<Line>) {
+) -> (Vec<PlantingRow>, BTreeMap<Source, Course>) {
     // On a planting day nobody knows the weather to come.
     let mut unmeasured = look.almanac.season().clone();
     unmeasured.temperatures.clear();
     let then = Almanac::new(&unmeasured, look.almanac.reference());
-    let mut lines = Vec::new();
+    let mut courses = BTreeMap::new();
     let rows = look
         .plantings()
         .into_iter()
-        .map(|planting| row(look, &then, planting, price, &mut lines))
+        .map(|planting| row(look, &then, planting, price, &mut courses))
         .collect();
-    (rows, lines)
+    (rows, courses)
 }
 
 fn row(
@@ -118,7 +120,7 @@ fn row(
     then: &Almanac<'_>,
     planting: &Planting,
     price: &dyn Fn(&VarietyId) -> Option<f64>,
-    lines: &mut Vec<Line>,
+    courses: &mut BTreeMap<Source, Course>,
 ) -> PlantingRow {
     let almanac = look.almanac;
     let space = almanac.space_of_bed(&planting.bed).map(|s| s.id.clone());
@@ -131,13 +133,8 @@ fn row(
         .map(|known| known.total)
         .filter(|total| total.p50 > 0.0);
     if let Some(known) = known.as_ref().filter(|_| forecast.is_some()) {
-        lines.push(Line {
-            source: Source::Planting(planting.id.clone()),
-            variety: planting.variety.clone(),
-            space: space.clone(),
-            bloom: known.bloom,
-            weeks: known.weeks.clone(),
-        });
+        let course = Course::of_stems(planting.variety.clone(), known.weeks.clone());
+        courses.insert(Source::Planting(planting.id.clone()), course);
     }
     let (cut, culls) = look.cuts(planting).fold((0u32, 0u32), |sum, cut| {
         (

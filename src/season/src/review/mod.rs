@@ -95,8 +95,8 @@ pub fn review(
     price: &dyn Fn(&VarietyId) -> Option<f64>,
 ) -> Review {
     let look = Look::new(almanac, from, to, today);
-    let (plantings, lines) = beds::rows(&look, price);
-    let weeks = weeks::rows(&look, lines);
+    let (plantings, courses) = beds::rows(&look, price);
+    let weeks = weeks::rows(&look, courses);
     let varieties = varieties::rows(&look, &plantings);
     let calibration = Calibration {
         blooms: Held::of(plantings.iter().filter_map(PlantingRow::bloom_held)),

@@ -6,7 +6,7 @@ use agronomy::iso_week::IsoWeek;
 use agronomy::quantity::Spread;
 
 use super::{Look, within};
-use crate::forecast::{Line, Source, Supply};
+use crate::forecast::{Course, Source, Supply};
 
 /// One week looked back on.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -32,18 +32,19 @@ impl WeekRow {
 }
 
 /// Weeks with stems forecast or cut.
-pub(super) fn rows(look: &Look<'_, '_>, lines: Vec<Line>) -> Vec<WeekRow> {
+pub(super) fn rows(look: &Look<'_, '_>, courses: BTreeMap<Source, Course>) -> Vec<WeekRow> {
     let (first, last) = (IsoWeek::of(look.from), IsoWeek::of(look.until));
-    let with_forecast: BTreeSet<Source> = lines.iter().map(|line| line.source.clone()).collect();
     let supply = Supply {
-        lines,
+        courses,
         ..Supply::default()
     };
     let mut forecast = supply.weeks(|_| true);
     forecast.retain(|_, band| band.p90 >= 1.0);
     let mut cut = BTreeMap::<IsoWeek, (u32, u32)>::new();
     for planting in look.plantings() {
-        let forecast = with_forecast.contains(&Source::Planting(planting.id.clone()));
+        let forecast = supply
+            .courses
+            .contains_key(&Source::Planting(planting.id.clone()));
         for record in look.cuts(planting) {
             let sum = cut.entry(IsoWeek::of(record.date)).or_default();
             sum.0 = sum.0.saturating_add(record.stems);

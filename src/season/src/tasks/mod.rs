@@ -13,6 +13,8 @@ mod resow;
 mod store;
 mod trays;
 
+use std::sync::Arc;
+
 use chrono::NaiveDate;
 
 pub use draft::{draft, draft_of};
@@ -24,7 +26,7 @@ pub use trays::water_regime;
 
 use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
-use crate::forecast::{Supply, Window, supply};
+use crate::forecast::{Outlook, Window};
 use crate::ids::*;
 use crate::why::Reason;
 use crate::words::Say;
@@ -231,16 +233,21 @@ impl Task {
     }
 }
 
-/// All tasks as of a day with the forecasts they rest on: due first, and within that in the order of the daily walk.
-pub fn tasks(almanac: &Almanac<'_>, today: NaiveDate) -> (Vec<Task>, Supply) {
-    let supply = supply(almanac, today);
+/// All tasks: due first, and within that in the order of the daily walk.
+pub fn tasks(outlook: &Outlook<'_>) -> Arc<Vec<Task>> {
+    outlook.keep(due)
+}
+
+fn due(outlook: &Outlook<'_>) -> Vec<Task> {
+    let (almanac, today) = (outlook.almanac(), outlook.today());
+    let supply = outlook.supply();
     let mut tasks = Vec::new();
     for planned in almanac.season().planned.values() {
         tasks.extend(trays::sow(almanac, planned, today));
     }
     for sowing in almanac.season().sowings.values() {
         if let Some(forecast) = supply.trays.get(&sowing.id) {
-            trays::of_sowing(almanac, sowing, forecast, &supply, today, &mut tasks);
+            trays::of_sowing(outlook, sowing, forecast, &mut tasks);
         }
     }
     for planting in almanac.season().plantings.values() {
@@ -249,7 +256,7 @@ pub fn tasks(almanac: &Almanac<'_>, today: NaiveDate) -> (Vec<Task>, Supply) {
         }
     }
     tasks.extend(cover::tasks(almanac, today));
-    store::of_store(almanac, &supply, today, &mut tasks);
+    store::of_store(outlook, &mut tasks);
     tasks.sort_by_cached_key(|task| {
         (
             task.due(today),
@@ -259,7 +266,7 @@ pub fn tasks(almanac: &Almanac<'_>, today: NaiveDate) -> (Vec<Task>, Supply) {
             task.subject.clone(),
         )
     });
-    (tasks, supply)
+    tasks
 }
 
 /// Where on the daily walk something lies: space by its place in the walk and its kind, then bed.

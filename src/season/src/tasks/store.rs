@@ -7,11 +7,11 @@ use chrono::NaiveDate;
 use super::{Subject, Task, TaskKind};
 use crate::almanac::Almanac;
 use crate::fact::SpaceKind;
-use crate::forecast::{Supply, Window, shifted};
+use crate::forecast::{Outlook, Window, shifted};
 use crate::ids::*;
 use crate::keeping::State;
 use crate::promise::{OrderCover, promises};
-use crate::stock::{Batch, Stock, stock};
+use crate::stock::{Batch, Stock, stock_today};
 use crate::words::{Arg, Say};
 
 /// Days before its date that an order is made up, looked at, and told of at all.
@@ -22,21 +22,17 @@ const ORDER_TOLD_DAYS: i64 = 60;
 const BUY_IN_TOLD_DAYS: i64 = 14;
 
 /// Tasks of stems that were cut, and of what is promised of them and of the forecast.
-pub(super) fn of_store(
-    almanac: &Almanac<'_>,
-    supply: &Supply,
-    today: NaiveDate,
-    tasks: &mut Vec<Task>,
-) {
-    let stock = stock(almanac, today);
+pub(super) fn of_store(outlook: &Outlook<'_>, tasks: &mut Vec<Task>) {
+    let (almanac, today) = (outlook.almanac(), outlook.today());
+    let stock = stock_today(outlook);
     let cooler = cooler(almanac);
     conditioning(almanac, &stock, cooler.as_ref(), today, tasks);
     use_up(&stock, cooler.as_ref(), today, tasks);
-    for cover in promises(almanac, &stock, supply, today).orders {
+    for cover in &promises(outlook).orders {
         if (cover.date - today).num_days() <= ORDER_TOLD_DAYS {
-            tasks.extend(fill(almanac, &cover, cooler.as_ref()));
+            tasks.extend(fill(almanac, cover, cooler.as_ref()));
         }
-        tasks.extend(buy_in(almanac, &cover, today));
+        tasks.extend(buy_in(almanac, cover, today));
     }
 }
 

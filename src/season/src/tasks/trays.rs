@@ -6,7 +6,7 @@ use culture::MatUse;
 use super::{Subject, Task, TaskKind, emergence, grow_on, harden, heat, prick_out, resow::resow};
 use crate::almanac::Almanac;
 use crate::fact::{SpaceKind, WaterRegime};
-use crate::forecast::{Supply, TRUE_LEAVES_DAYS, TrayForecast, TrayStage, Window, shifted};
+use crate::forecast::{Outlook, TRUE_LEAVES_DAYS, TrayForecast, TrayStage, Window, shifted};
 use crate::state::{PlannedSowing, Sowing};
 use crate::why::Reason;
 use crate::words::{Arg, Say};
@@ -65,13 +65,12 @@ pub(super) fn sow(
 
 /// Tasks of one sowing.
 pub(super) fn of_sowing(
-    almanac: &Almanac<'_>,
+    outlook: &Outlook<'_>,
     sowing: &Sowing,
     forecast: &TrayForecast,
-    supply: &Supply,
-    today: NaiveDate,
     tasks: &mut Vec<Task>,
 ) {
+    let (almanac, today) = (outlook.almanac(), outlook.today());
     if sowing.date > today {
         return;
     }
@@ -90,7 +89,7 @@ pub(super) fn of_sowing(
         number: None,
         caution: None,
     };
-    if let Some(again) = resow(almanac, sowing, supply, today) {
+    if let Some(again) = resow(outlook, sowing) {
         tasks.push(Task {
             reasons: again.why,
             number: Some(again.cells),

@@ -10,6 +10,7 @@ use chrono::{NaiveDate, NaiveTime};
 use culture::Reference;
 use season::almanac::Almanac;
 use season::fact::*;
+use season::forecast::Outlook;
 use season::ids::*;
 use season::tasks::{Task, TaskKind, tasks};
 use season::{Log, Season, tasks as next};
@@ -224,9 +225,14 @@ impl Book {
         question(&Almanac::new(&season, &self.reference))
     }
 
+    /// Asks the outlook of the season so far on a day.
+    pub fn on<T>(&self, today: &str, question: impl FnOnce(&Outlook<'_>) -> T) -> T {
+        self.ask(|almanac| question(&Outlook::new(almanac.clone(), day(today))))
+    }
+
     /// All tasks as of a day.
     pub fn tasks(&self, today: &str) -> Vec<Task> {
-        self.ask(|almanac| tasks(almanac, day(today)).0)
+        self.on(today, |outlook| tasks(outlook).to_vec())
     }
 
     /// A sowing's task of a kind as of a day.

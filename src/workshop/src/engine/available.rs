@@ -6,9 +6,8 @@ use chrono::NaiveDate;
 use season::almanac::Almanac;
 use season::availability::{By, Line, What, availability};
 use season::fact::Role;
-use season::promise::{promise_share, promises};
-use season::stock::stock;
-use season::tasks::tasks;
+use season::forecast::Outlook;
+use season::promise::promise_share;
 use season::words::text;
 use serde::Serialize;
 
@@ -49,11 +48,9 @@ pub fn run(asked: &Asked) -> Result<ExitCode, Trouble> {
     let reference = source::reference()?;
     let almanac = Almanac::new(&read.season, &reference);
     let today = source::day(asked.today);
-    let (_, supply) = tasks(&almanac, today);
-    let stock = stock(&almanac, today);
-    let promised = promises(&almanac, &stock, &supply, today);
+    let outlook = Outlook::new(almanac.clone(), today);
     let by = By::RoleAndColour;
-    let lines = availability(&almanac, &stock, &supply, &promised, by, today, WEEKS);
+    let lines = availability(&outlook, by, WEEKS);
     let answer = Answer {
         today,
         share: promise_share(&almanac),

@@ -7,7 +7,7 @@ use agronomy::quantity::Spread;
 use chrono::NaiveDate;
 use season::almanac::Almanac;
 use season::coverage::coverage;
-use season::forecast::{BedForecast, Supply, TrayForecast, TrayStage};
+use season::forecast::{BedForecast, Outlook, Supply, TrayForecast, TrayStage};
 use season::state::{Planting, Sowing};
 use season::tasks::{Task, tasks};
 use season::verdict::verdict;
@@ -89,12 +89,13 @@ pub fn run(asked: &Asked) -> Result<ExitCode, Trouble> {
     let reference = source::reference()?;
     let almanac = Almanac::new(&read.season, &reference);
     let today = source::day(asked.today);
-    let (tasks, supply) = tasks(&almanac, today);
+    let outlook = Outlook::new(almanac.clone(), today);
+    let (tasks, supply) = (tasks(&outlook), outlook.supply());
     let answer = Answer {
         today,
-        trays: trays(&almanac, &supply, &tasks, today),
-        beds: beds(&almanac, &supply, today),
-        targets: targets(&almanac, &supply, today),
+        trays: trays(&almanac, supply, &tasks, today),
+        beds: beds(&almanac, supply, today),
+        targets: targets(&outlook),
     };
     source::print(&if asked.json {
         json(&answer)?
@@ -195,8 +196,9 @@ fn beds(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Vec<Written
 }
 
 /// Stems count once: a narrow target has them before a broad one.
-fn targets(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Vec<WrittenTarget> {
-    coverage(almanac, supply, today)
+fn targets(outlook: &Outlook<'_>) -> Vec<WrittenTarget> {
+    let almanac = outlook.almanac();
+    coverage(outlook)
         .iter()
         .filter_map(|cover| {
             let target = almanac.season().targets.get(&cover.target)?;

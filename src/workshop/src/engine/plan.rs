@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use agronomy::iso_week::IsoWeek;
 use chrono::NaiveDate;
 use season::almanac::Almanac;
+use season::forecast::Outlook;
 use season::plan::{Asker, Plan, Proposal, WAYS_OUT, plan};
 use season::state::Target;
 use season::words::text;
@@ -68,7 +69,8 @@ pub fn run(asked: &Asked) -> Result<ExitCode, Trouble> {
     let reference = source::reference()?;
     let almanac = Almanac::new(&read.season, &reference);
     let today = source::day(asked.today);
-    let plan = plan(&almanac, today).map_err(|error| Trouble::Inside(error.to_string()))?;
+    let plan = plan(&Outlook::new(almanac.clone(), today))
+        .map_err(|error| Trouble::Inside(error.to_string()))?;
     let answer = written(&almanac, &plan, today);
     source::print(&if asked.json {
         json(&answer)?

@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use chrono::NaiveDate;
 use season::almanac::Almanac;
+use season::forecast::Outlook;
 use season::tasks::{Due, Task, tasks};
 use season::words::text;
 use serde::Serialize;
@@ -48,7 +49,7 @@ pub fn run(asked: &Asked) -> Result<ExitCode, Trouble> {
     let reference = source::reference()?;
     let almanac = Almanac::new(&read.season, &reference);
     let today = source::day(asked.today);
-    let (tasks, _) = tasks(&almanac, today);
+    let tasks = tasks(&Outlook::new(almanac.clone(), today));
     let answer = Answer {
         today,
         tasks: tasks.iter().map(|t| written(&almanac, t, today)).collect(),

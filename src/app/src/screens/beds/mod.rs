@@ -27,10 +27,7 @@ pub use strip::letter;
 pub fn BedsScreen() -> impl IntoView {
     let store = Store::here();
     let recorder = Recorder::new();
-    let spaces = Memo::new(move |_| {
-        let (today, outlook) = (store.today(), store.outlook());
-        store.with_almanac(|almanac| told::spaces(almanac, outlook.supply(), today))
-    });
+    let spaces = Memo::new(move |_| store.outlook().with(told::spaces));
     view! {
         <Frame title="place.beds" area=Area::Beds>
             {move || {

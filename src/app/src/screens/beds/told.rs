@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use season::almanac::Almanac;
 use season::bed_layout::{BedLayout, layout};
-use season::forecast::{BedForecast, Supply, TrayStage};
+use season::forecast::{BedForecast, Outlook, TrayStage};
 use season::ids::{BedId, PlantingId, SowingId, SpaceId};
 use season::space::planting_metres;
 use season::state::{Bed, Planting, Space};
@@ -80,17 +80,19 @@ pub struct SpaceTold {
 }
 
 /// All tunnels and fields in walking order.
-pub fn spaces(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Vec<SpaceTold> {
-    almanac
+pub fn spaces(outlook: &Outlook<'_>) -> Vec<SpaceTold> {
+    outlook
+        .almanac()
         .season()
         .spaces_in_order()
         .into_iter()
         .filter(|space| space.holds_beds())
-        .map(|space| of_space(almanac, supply, space, today))
+        .map(|space| of_space(outlook, space))
         .collect()
 }
 
-fn of_space(almanac: &Almanac<'_>, supply: &Supply, space: &Space, today: NaiveDate) -> SpaceTold {
+fn of_space(outlook: &Outlook<'_>, space: &Space) -> SpaceTold {
+    let (almanac, today) = (outlook.almanac(), outlook.today());
     let beds = almanac.season().beds_of(&space.id);
     let length: f64 = beds.iter().filter_map(|bed| bed.length_m).sum();
     let free: f64 = beds
@@ -106,11 +108,8 @@ fn of_space(almanac: &Almanac<'_>, supply: &Supply, space: &Space, today: NaiveD
             .with("n", beds.len())
             .with("length", Arg::Length(length))
             .with("free", Arg::Length(free)),
-        beds: beds
-            .into_iter()
-            .map(|bed| of_bed(almanac, supply, bed, today))
-            .collect(),
-        waiting: waiting(almanac, supply, space, today),
+        beds: beds.into_iter().map(|bed| of_bed(outlook, bed)).collect(),
+        waiting: waiting(outlook, space),
     }
 }
 
@@ -136,12 +135,17 @@ fn standing<'a>(
     here
 }
 
-fn of_bed(almanac: &Almanac<'_>, supply: &Supply, bed: &Bed, today: NaiveDate) -> BedTold {
+fn of_bed(outlook: &Outlook<'_>, bed: &Bed) -> BedTold {
+    let (almanac, today) = (outlook.almanac(), outlook.today());
     let laid = layout(almanac, bed, today);
     let here = standing(almanac, bed, laid.as_ref(), today);
     let place = |id: &PlantingId| here.iter().position(|p| p.id == *id).unwrap_or(0);
     let look = |planting: &Planting| {
-        let cut = supply.beds.get(&planting.id).is_some_and(|f| f.cutting);
+        let cut = outlook
+            .supply()
+            .beds
+            .get(&planting.id)
+            .is_some_and(|f| f.cutting);
         if cut || planting.first_colour.is_some() {
             Look::Bloom
         } else {
@@ -168,9 +172,7 @@ fn of_bed(almanac: &Almanac<'_>, supply: &Supply, bed: &Bed, today: NaiveDate) -
         plantings: here
             .iter()
             .enumerate()
-            .map(|(n, planting)| {
-                of_planting(almanac, supply, bed, planting, laid.as_ref(), letter(n))
-            })
+            .map(|(n, planting)| of_planting(outlook, bed, planting, laid.as_ref(), letter(n)))
             .collect(),
     }
 }
@@ -219,13 +221,13 @@ fn label(almanac: &Almanac<'_>, here: &[&Planting], laid: Option<&BedLayout>) ->
 }
 
 fn of_planting(
-    almanac: &Almanac<'_>,
-    supply: &Supply,
+    outlook: &Outlook<'_>,
     bed: &Bed,
     planting: &Planting,
     laid: Option<&BedLayout>,
     letter: String,
 ) -> PlantingTold {
+    let almanac = outlook.almanac();
     let own = || {
         laid.into_iter()
             .flat_map(|laid| &laid.stretches)
@@ -236,7 +238,7 @@ fn of_planting(
     let spacing = planting
         .spacing_cm
         .unwrap_or_else(|| season::space::spacing_cm(almanac, &planting.variety));
-    let (bloom, basis) = bloom(planting, supply.beds.get(&planting.id));
+    let (bloom, basis) = bloom(planting, outlook.supply().beds.get(&planting.id));
     PlantingTold {
         id: planting.id.clone(),
         letter,
@@ -277,19 +279,16 @@ pub fn bloom(planting: &Planting, forecast: Option<&BedForecast>) -> (Say, Basis
     }
 }
 
-fn waiting(
-    almanac: &Almanac<'_>,
-    supply: &Supply,
-    space: &Space,
-    today: NaiveDate,
-) -> Vec<Waiting> {
+fn waiting(outlook: &Outlook<'_>, space: &Space) -> Vec<Waiting> {
+    let (almanac, today) = (outlook.almanac(), outlook.today());
     let usual = almanac.season().spaces_in_order();
     let width = usual
         .iter()
         .filter(|s| s.id == space.id)
         .flat_map(|s| almanac.season().beds_of(&s.id))
         .find_map(|bed| bed.width_m);
-    let mut found: Vec<Waiting> = supply
+    let mut found: Vec<Waiting> = outlook
+        .supply()
         .trays
         .values()
         .filter(|tray| tray.space.as_ref() == Some(&space.id) && tray.stage != TrayStage::Ended)

@@ -33,7 +33,7 @@ use crate::store::Store;
 pub fn BenchScreen() -> impl IntoView {
     let store = Store::here();
     let recorder = Recorder::new();
-    let found = Memo::new(move |_| racks(&store.season(), store.today()));
+    let found = Memo::new(move |_| racks(&store.season(), store.outlook().supply(), store.today()));
     let wanting = Wanting::new();
     view! {
         <Frame title="place.bench" area=Area::Bench>

@@ -2,8 +2,9 @@
 
 use chrono::NaiveDate;
 use season::Season;
+use season::forecast::{Source, Supply};
 use season::ids::{SowingId, SpaceId};
-use season::space::trays_on;
+use season::state::Space;
 use season::tasks::{Subject, Task, TaskKind};
 
 /// Slots of a space that are drawn one by one.
@@ -77,9 +78,8 @@ impl Racks {
     }
 }
 
-/// Trays by space on a day.
-pub fn racks(season: &Season, today: NaiveDate) -> Racks {
-    let rooms = trays_on(season, today);
+/// Trays by space today, by their courses.
+pub fn racks(season: &Season, supply: &Supply, today: NaiveDate) -> Racks {
     let (mut standing, mut ended): (Vec<_>, Vec<_>) = season
         .sowings
         .values()
@@ -87,41 +87,40 @@ pub fn racks(season: &Season, today: NaiveDate) -> Racks {
         .partition(|sowing| sowing.in_trays());
     standing.sort_by_key(|s| (s.date, s.id.clone()));
     ended.sort_by_key(|s| (core::cmp::Reverse(s.date), s.id.clone()));
-    let in_space = |space: Option<&SpaceId>| -> Vec<SowingId> {
-        let known = |id: &SpaceId| season.spaces.get(id).is_some_and(|s| !s.retired);
-        standing
+    let known = |id: &&SpaceId| season.spaces.get(*id).is_some_and(|s| !s.retired);
+    let standing: Vec<(&SowingId, Option<&SpaceId>, u32)> = standing
+        .into_iter()
+        .map(|sowing| {
+            let course = supply.courses.get(&Source::Sowing(sowing.id.clone()));
+            let phase = course.and_then(|course| course.phase_on(today));
+            let space = phase.and_then(|phase| phase.space.as_ref()).filter(known);
+            let trays = phase.map_or(0, |phase| phase.needs as u32);
+            (&sowing.id, space, trays)
+        })
+        .collect();
+    let in_space = |space: Option<&SpaceId>| -> Vec<(SowingId, u32)> {
+        let here = standing.iter().filter(|(_, there, _)| *there == space);
+        here.map(|(id, _, trays)| ((*id).clone(), *trays)).collect()
+    };
+    let rack = |space: Option<&Space>, trays: Vec<(SowingId, u32)>| Rack {
+        space: space.map(|space| space.id.clone()),
+        trays: trays
             .iter()
-            .filter(|s| s.space_on(today).filter(|id| known(id)) == space)
-            .map(|s| s.id.clone())
-            .collect()
+            .fold(0, |sum: u32, (_, trays)| sum.saturating_add(*trays)),
+        room: space.and_then(|space| space.room),
+        slots: space.map_or_else(Vec::new, |_| slots(&trays)),
+        sowings: trays.into_iter().map(|(id, _)| id).collect(),
     };
     let mut racks: Vec<Rack> = season
         .spaces_in_order()
         .into_iter()
         .map(|space| (space, in_space(Some(&space.id))))
-        .filter(|(space, sowings)| space.holds_trays() || !sowings.is_empty())
-        .map(|(space, sowings)| Rack {
-            trays: rooms.get(&space.id).map_or(0, |room| room.trays),
-            room: space.room,
-            space: Some(space.id.clone()),
-            slots: rooms
-                .get(&space.id)
-                .map_or_else(Vec::new, |room| slots(&room.sowings)),
-            sowings,
-        })
+        .filter(|(space, trays)| space.holds_trays() || !trays.is_empty())
+        .map(|(space, trays)| rack(Some(space), trays))
         .collect();
     let nowhere = in_space(None);
     if !nowhere.is_empty() {
-        racks.push(Rack {
-            space: None,
-            trays: nowhere
-                .iter()
-                .filter_map(|id| season.sowings.get(id))
-                .fold(0, |sum: u32, s| sum.saturating_add(s.trays())),
-            room: None,
-            slots: Vec::new(),
-            sowings: nowhere,
-        });
+        racks.push(rack(None, nowhere));
     }
     Racks {
         racks,
@@ -224,7 +223,11 @@ mod tests {
             },
         );
         let season = Season::of(&log);
-        let found = racks(&season, day("2027-02-01"));
+        let reference = culture::Reference::builtin().unwrap();
+        let almanac = season::almanac::Almanac::new(&season, &reference);
+        let outlook = season::forecast::Outlook::new(almanac, day("2027-02-01"));
+        let tasks = season::tasks::tasks(&outlook);
+        let found = racks(&season, outlook.supply(), day("2027-02-01"));
         let shape: Vec<(Option<&str>, u32, Vec<SowingId>)> = found
             .racks
             .iter()
@@ -249,13 +252,11 @@ mod tests {
         };
         assert_eq!(mat.slots.len(), 4, "a slot for every tray");
         assert_eq!((mat.free(), shelf.free()), (Some(0), Some(16)));
-        let reference = culture::Reference::builtin().unwrap();
-        let almanac = season::almanac::Almanac::new(&season, &reference);
-        let tasks = season::tasks::tasks(&almanac, day("2027-02-01")).0;
         assert_eq!(mat.next_to_go(&tasks), None, "no crop, no cue");
         assert_eq!(found.ended, [gone]);
         assert_eq!(found.tally(), (3, 6));
         assert!(!found.ended.contains(&later), "not sown yet");
-        assert!(racks(&Season::default(), day("2027-02-01")).is_empty());
+        let none = racks(&Season::default(), &Supply::default(), day("2027-02-01"));
+        assert!(none.is_empty());
     }
 }

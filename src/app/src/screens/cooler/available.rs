@@ -4,8 +4,7 @@ use leptos::prelude::*;
 use season::almanac::Almanac;
 use season::availability::{By, Line, What, availability, list};
 use season::fact::Grade;
-use season::promise::{promise_share, promises};
-use season::stock::stock;
+use season::promise::promise_share;
 use season::words::{Arg, Manner, Say, text};
 
 use crate::forms::names;
@@ -103,14 +102,10 @@ fn told(almanac: &Almanac<'_>, line: &Line, most: f64, manner: Manner) -> Told {
 
 /// All lines, those with something to promise first.
 fn lines(store: Store, by: By, weeks: usize) -> Vec<Line> {
-    let (today, outlook) = (store.today(), store.outlook());
-    store.with_almanac(|almanac| {
-        let (stock, supply) = (stock(almanac, today), outlook.supply());
-        let promises = promises(almanac, &stock, supply, today);
-        let mut lines = availability(almanac, &stock, supply, &promises, by, today, weeks);
-        lines.sort_by_key(|line| !line.has_any());
-        lines
-    })
+    let outlook = store.outlook();
+    let mut lines = outlook.with(|outlook| availability(outlook, by, weeks));
+    lines.sort_by_key(|line| !line.has_any());
+    lines
 }
 
 /// What can be promised.

@@ -5,11 +5,10 @@ use std::collections::BTreeMap;
 use chrono::{Datelike, NaiveDate};
 use leptos::prelude::*;
 use season::almanac::Almanac;
-use season::forecast::Supply;
+use season::forecast::Outlook;
 use season::ids::{OrderId, VarietyId};
 use season::promise::{LineCover, OrderCover, is_over, promises};
 use season::state::Order;
-use season::stock::stock;
 use season::words::{Manner, Say, text};
 
 use super::hand::{HandSheet, Handing};
@@ -161,10 +160,10 @@ fn pieces(almanac: &Almanac<'_>, order: &Order, manner: Manner) -> Vec<String> {
 }
 
 /// Open orders with what there is for them.
-fn open(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate, manner: Manner) -> Vec<Told> {
-    let stock = stock(almanac, today);
+fn open(outlook: &Outlook<'_>, manner: Manner) -> Vec<Told> {
+    let (almanac, today) = (outlook.almanac(), outlook.today());
     let mut shown = BTreeMap::<OrderId, usize>::new();
-    promises(almanac, &stock, supply, today)
+    promises(outlook)
         .orders
         .iter()
         // The next ones of a standing order stand for those that follow.
@@ -211,8 +210,8 @@ fn closed(store: Store) -> Vec<(Route, Say)> {
 pub fn OrdersView() -> impl IntoView {
     let store = Store::here();
     let orders = Memo::new(move |_| {
-        let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
-        store.with_almanac(|almanac| open(almanac, outlook.supply(), today, manner))
+        let manner = store.manner();
+        store.outlook().with(|outlook| open(outlook, manner))
     });
     let handing = RwSignal::new(None::<Handing>);
     let tally = Signal::derive(move || {

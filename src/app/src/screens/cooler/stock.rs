@@ -6,7 +6,7 @@ use season::almanac::Almanac;
 use season::fact::{BunchedFact, ConditionedFact, DiscardedFact, SoldFact};
 use season::ids::VarietyId;
 use season::keeping::State;
-use season::stock::{Batch, stock};
+use season::stock::{Batch, stock_today};
 use season::words::{Arg, Manner, Say, text};
 
 use super::bunch_of;
@@ -128,9 +128,10 @@ fn told(
 
 /// All batches, least keeping left first, and varieties with more gone than was cut.
 fn all(store: Store) -> (Vec<Told>, Vec<String>) {
-    let (today, manner) = (store.today(), store.manner());
-    store.with_almanac(|almanac| {
-        let stock = stock(almanac, today);
+    let manner = store.manner();
+    store.outlook().with(|outlook| {
+        let (almanac, today) = (outlook.almanac(), outlook.today());
+        let stock = stock_today(outlook);
         let mut batches: Vec<Told> = Vec::new();
         for batch in &stock.batches {
             let first = batches.iter().all(|told| told.variety != batch.variety);

@@ -3,9 +3,8 @@
 use chrono::NaiveDate;
 use leptos::prelude::*;
 use season::Fact;
-use season::almanac::Almanac;
 use season::fact::{CutFact, Grade};
-use season::forecast::Supply;
+use season::forecast::Outlook;
 use season::ids::PlantingId;
 use season::limits::STEMS_MAX;
 use season::state::Planting;
@@ -42,8 +41,8 @@ struct Stop {
 }
 
 /// All plantings that stand, in walking order.
-fn stops(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Vec<Stop> {
-    let season = almanac.season();
+fn stops(outlook: &Outlook<'_>) -> Vec<Stop> {
+    let (season, today) = (outlook.almanac().season(), outlook.today());
     let mut found = Vec::new();
     for space in season.spaces_in_order() {
         for bed in season.beds_of(&space.id) {
@@ -53,14 +52,15 @@ fn stops(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Vec<Stop> 
                 .filter(|p| p.bed == bed.id && p.finished.is_none() && p.date <= today)
                 .collect();
             here.sort_by_key(|p| (p.date, p.id.clone()));
-            found.extend(here.into_iter().map(|p| stop(almanac, supply, p, today)));
+            found.extend(here.into_iter().map(|p| stop(outlook, p)));
         }
     }
     found
 }
 
-fn stop(almanac: &Almanac<'_>, supply: &Supply, planting: &Planting, today: NaiveDate) -> Stop {
-    let forecast = supply.beds.get(&planting.id);
+fn stop(outlook: &Outlook<'_>, planting: &Planting) -> Stop {
+    let (almanac, today) = (outlook.almanac(), outlook.today());
+    let forecast = outlook.supply().beds.get(&planting.id);
     let near = forecast
         .and_then(|forecast| forecast.bloom)
         .is_some_and(|bloom| (bloom.p10 - today).num_days() <= AHEAD_DAYS);
@@ -143,9 +143,10 @@ fn rows(stops: &[(Stop, Fields)], by_bunches: bool, date: NaiveDate) -> Option<V
 #[component]
 pub fn WalkSheet(walking: RwSignal<bool>) -> impl IntoView {
     let store = Store::here();
-    let (today, outlook) = (store.today_now(), untrack(|| store.outlook()));
+    let today = store.today_now();
     let stops: Vec<(Stop, Fields)> = store
-        .with_almanac_now(|almanac| stops(almanac, outlook.supply(), today))
+        .outlook_now()
+        .with(stops)
         .into_iter()
         .map(|stop| (stop, Fields::new()))
         .collect();

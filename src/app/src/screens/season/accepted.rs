@@ -41,10 +41,9 @@ fn told(
 ) -> Option<Told> {
     let (variety, sow) = (planned.variety.as_ref()?, planned.sow?);
     let bloom = supply
-        .lines
-        .iter()
-        .find(|line| line.source == Source::Planned(planned.id.clone()))
-        .and_then(|line| line.bloom);
+        .courses
+        .get(&Source::Planned(planned.id.clone()))
+        .and_then(|course| course.bloom);
     Some(Told {
         id: planned.id.clone(),
         name: names::variety(almanac, variety),

@@ -9,6 +9,7 @@ use leptos::prelude::*;
 use season::almanac::Almanac;
 use season::coverage::{Cover, WeekCover, coverage};
 use season::fact::Role;
+use season::forecast::Outlook;
 use season::roles::{RoleCover, roles};
 use season::words::{Arg, Manner, Say, text};
 
@@ -186,26 +187,20 @@ fn of_role(cover: &RoleCover, manner: Manner) -> Band {
 
 /// Charts of all targets, then of all roles; with what is held as it would be.
 fn bands(store: Store, mover: Mover) -> (Vec<Band>, Vec<Band>) {
-    let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
-    store.with_almanac(|almanac| {
-        mover.with(|held| {
-            let recorded;
-            let (covers, supply) = match held {
-                Some(held) => (&held.covers, held.supply.as_ref()),
-                None => {
-                    recorded = coverage(almanac, outlook.supply(), today);
-                    (&recorded, outlook.supply())
-                }
-            };
-            let targets = covers
-                .iter()
-                .filter_map(|cover| of_target(almanac, cover, manner))
-                .collect();
-            let roles = roles(almanac, supply, today)
-                .iter()
-                .map(|cover| of_role(cover, manner))
-                .collect();
-            (targets, roles)
+    let manner = store.manner();
+    let show = |outlook: &Outlook<'_>| {
+        let targets = coverage(outlook);
+        let targets = targets
+            .iter()
+            .filter_map(|cover| of_target(outlook.almanac(), cover, manner));
+        let roles = roles(outlook);
+        let roles = roles.iter().map(|cover| of_role(cover, manner));
+        (targets.collect(), roles.collect())
+    };
+    store.outlook().with(|recorded| {
+        mover.with(|held| match held {
+            Some(held) => show(&held.as_moved(recorded)),
+            None => show(recorded),
         })
     })
 }

@@ -1,9 +1,8 @@
 //! The latest useful sowing day of every variety for a target, and the ways out once it has passed.
 
-use chrono::NaiveDate;
 use leptos::prelude::*;
 use season::almanac::Almanac;
-use season::forecast::{Source, Supply, days_of};
+use season::forecast::{Course, Outlook, Source};
 use season::ids::TargetId;
 use season::last_call::{By, LastCall, last_calls, swaps};
 use season::plan::WAYS_OUT;
@@ -74,45 +73,40 @@ fn swap(almanac: &Almanac<'_>, call: &LastCall, manner: Manner) -> Option<String
     Some(say.write(manner))
 }
 
-fn held(
-    almanac: &Almanac<'_>,
-    supply: &Supply,
-    target: &TargetId,
-    today: NaiveDate,
-    manner: Manner,
-) -> Vec<Held> {
-    let of = |line: &season::forecast::Line| {
-        let Source::Planned(id) = &line.source else {
+fn held(outlook: &Outlook<'_>, target: &TargetId, manner: Manner) -> Vec<Held> {
+    let almanac = outlook.almanac();
+    let of = |(source, course): (&Source, &Course)| {
+        let Source::Planned(id) = source else {
             return None;
         };
         let planned = almanac.season().planned.get(id)?;
         if planned.target.as_ref() != Some(target) {
             return None;
         }
-        let days = days_of(almanac, planned, line, today)?;
-        let hold = tray_hold::of_planned(almanac, planned, days.sow, days.plant.best)?;
+        let hold = tray_hold::of_planned(almanac, planned, course.sown, course.planted()?)?;
         let name = Say::new("last.planned")
-            .with("variety", names::variety(almanac, &line.variety))
-            .with("date", days.sow);
+            .with("variety", names::variety(almanac, &course.variety))
+            .with("date", course.sown);
         Some(Held {
             name: name.write(manner),
             say: hold.say.write(manner),
             why: hold.why,
         })
     };
-    supply.lines.iter().filter_map(of).collect()
+    outlook.supply().courses.iter().filter_map(of).collect()
 }
 
 fn calls(store: Store, id: &TargetId) -> Option<All> {
-    let (today, manner) = (store.today(), store.manner());
-    store.with_almanac(|almanac| {
+    let manner = store.manner();
+    store.outlook().with(|outlook| {
+        let almanac = outlook.almanac();
         let target = almanac.season().targets.get(id)?;
-        let calls = last_calls(almanac, target, today);
+        let calls = last_calls(outlook, target);
         let role = role_of(almanac, &target.wanted);
         Some(All {
             any_passed: calls.iter().any(|call| !call.is_open()),
             all_passed: !calls.iter().any(LastCall::is_open),
-            swaps: swaps(almanac, target, today)
+            swaps: swaps(outlook, target)
                 .iter()
                 .take(SWAPS_TOLD)
                 .filter_map(|call| swap(almanac, call, manner))
@@ -196,8 +190,8 @@ fn Calls(id: TargetId) -> impl IntoView {
 fn Waiting(id: TargetId) -> impl IntoView {
     let store = Store::here();
     let found = Memo::new(move |_| {
-        let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
-        store.with_almanac(|almanac| held(almanac, outlook.supply(), &id, today, manner))
+        let manner = store.manner();
+        store.outlook().with(|outlook| held(outlook, &id, manner))
     });
     move || {
         let lines: Vec<_> = found

@@ -8,10 +8,9 @@ use leptos::prelude::*;
 use season::almanac::Almanac;
 use season::coverage::{Cover, coverage};
 use season::fact::PlannedFact;
-use season::forecast::{Change, Milestones, Supply, days_of, reforecast};
+use season::forecast::{Change, Course, Kept, Outlook, Source, reforecast};
 use season::ids::{PlannedId, SpaceId};
-use season::occupancy::{SpaceUse, occupancy, occupancy_with};
-use season::state::PlannedSowing;
+use season::occupancy::{SpaceUse, rooms};
 use season::tray_hold;
 use season::words::Say;
 
@@ -31,32 +30,29 @@ const WEEKS_TOLD: usize = 3;
 pub struct Moved {
     /// Which.
     pub id: PlannedId,
-    /// Its days as recorded.
-    pub was: Milestones,
-    /// Its days as moved.
-    pub now: Milestones,
-    /// The targets with it as moved.
-    pub covers: Vec<Cover>,
-    /// The spaces with it as moved.
-    pub rooms: Vec<SpaceUse>,
-    /// All stems with it as moved.
-    pub supply: Arc<Supply>,
+    /// Its course as recorded.
+    pub was: Course,
+    /// Its course as moved.
+    pub now: Course,
     /// What it comes to, in sentences.
     pub said: Vec<Say>,
-    before: Before,
-}
-
-/// What it is held against: the season as recorded.
-#[derive(Clone)]
-struct Before {
-    covers: Arc<Vec<Cover>>,
-    rooms: Arc<Vec<SpaceUse>>,
+    /// What follows from the season with it as moved.
+    kept: Arc<Kept>,
 }
 
 impl Moved {
     /// Whether it lies in another place than recorded.
     pub fn is_elsewhere(&self) -> bool {
-        self.now.sow != self.was.sow
+        self.now.sown != self.was.sown
+    }
+
+    /// The outlook with it as moved, of the one as recorded.
+    pub fn as_moved<'a>(&self, recorded: &Outlook<'a>) -> Outlook<'a> {
+        Outlook::on(
+            recorded.almanac().clone(),
+            recorded.today(),
+            self.kept.clone(),
+        )
     }
 }
 
@@ -88,7 +84,7 @@ impl Mover {
     pub fn sow_now(self, id: &PlannedId) -> Option<NaiveDate> {
         self.held.with_untracked(|held| {
             let held = held.as_ref().filter(|held| held.id == *id)?;
-            Some(held.now.sow)
+            Some(held.now.sown)
         })
     }
 
@@ -104,10 +100,8 @@ impl Mover {
         }
         let before = self.held.try_update_untracked(Option::take).flatten();
         let before = before.filter(|held| held.id == *id);
-        let outlook = untrack(|| self.store.outlook());
-        let found = self
-            .store
-            .with_almanac_now(|almanac| moved(almanac, before, outlook.supply(), id, sow, today));
+        let outlook = self.store.outlook_now();
+        let found = outlook.with(|recorded| moved(recorded, before, id, sow));
         self.held.set(found);
     }
 
@@ -124,7 +118,7 @@ impl Mover {
                 of: held.id.clone(),
                 variety: None,
                 target: None,
-                sow: Some(held.now.sow),
+                sow: Some(held.now.sown),
                 space: None,
                 bed: None,
                 cells: None,
@@ -142,60 +136,51 @@ impl Mover {
 }
 
 fn moved(
-    almanac: &Almanac<'_>,
+    recorded: &Outlook<'_>,
     before: Option<Moved>,
-    recorded: &Supply,
     id: &PlannedId,
     sow: NaiveDate,
-    today: NaiveDate,
 ) -> Option<Moved> {
-    use season::forecast::Source;
+    let (almanac, today) = (recorded.almanac(), recorded.today());
+    let source = Source::Planned(id.clone());
     let planned = almanac.season().planned.get(id)?;
     let change = Change::sown_on(sow);
-    let outcome = reforecast(almanac, planned, &change, today)?;
-    let (was, before, mut supply) = match before {
-        Some(held) => (held.was, held.before, held.supply),
-        None => {
-            let line = recorded
-                .lines
-                .iter()
-                .find(|line| matches!(&line.source, Source::Planned(of) if of == id))?;
-            let before = Before {
-                covers: Arc::new(coverage(almanac, recorded, today)),
-                rooms: Arc::new(occupancy(almanac, recorded, &[], today)),
-            };
-            let was = days_of(almanac, planned, line, today)?;
-            (was, before, Arc::new(recorded.clone()))
-        }
+    let now = reforecast(almanac, planned, &change, today)?;
+    let was = recorded.supply().courses.get(&source)?.clone();
+    // All other courses are those it was held against before.
+    let others = match before {
+        Some(held) => Outlook::on(almanac.clone(), today, held.kept),
+        None => recorded.clone(),
     };
-    Arc::make_mut(&mut supply).replace(outcome.line);
+    let as_moved = others.with_course(source, now.clone());
+    let mut said = days(&was, &now);
+    if was.sown != now.sown {
+        said.extend(stems(almanac, &coverage(recorded), &coverage(&as_moved)));
+        said.extend(room(almanac, &rooms(recorded), &rooms(&as_moved)));
+    }
     let changed = change.of(planned);
-    let covers = coverage(almanac, &supply, today);
-    let rooms = occupancy_with(almanac, &supply, &[], Some(&changed), today);
-    let mut moved = Moved {
+    let hold = now
+        .planted()
+        .and_then(|plant| tray_hold::of_planned(almanac, &changed, now.sown, plant));
+    said.extend(hold.map(|hold| hold.say));
+    Some(Moved {
         id: id.clone(),
         was,
-        now: outcome.days,
-        covers,
-        rooms,
-        supply,
-        said: Vec::new(),
-        before,
-    };
-    moved.said = said(almanac, &moved, &changed);
-    Some(moved)
+        now,
+        said,
+        kept: as_moved.kept(),
+    })
 }
 
-/// What a move comes to: its days, the weeks that lack stems by it, the spaces that it overfills, and the tray that can't wait.
-fn said(almanac: &Almanac<'_>, moved: &Moved, changed: &PlannedSowing) -> Vec<Say> {
-    let now = &moved.now;
+/// The days of a move.
+fn days(was: &Course, now: &Course) -> Vec<Say> {
     let mut said = vec![
         Say::new("year.move.days")
-            .with("sow", now.sow)
-            .with("plant", now.plant.best),
+            .with("sow", now.sown)
+            .with_some("plant", now.planted()),
     ];
     if let Some(bloom) = now.bloom {
-        let was = moved.was.bloom.map(|was| was.p50);
+        let was = was.bloom.map(|was| was.p50);
         let other = was.filter(|was| *was != bloom.p50);
         said.push(
             Say::new("year.move.first")
@@ -203,12 +188,6 @@ fn said(almanac: &Almanac<'_>, moved: &Moved, changed: &PlannedSowing) -> Vec<Sa
                 .with_some("was", other),
         );
     }
-    if moved.is_elsewhere() {
-        said.extend(stems(almanac, &moved.before.covers, &moved.covers));
-        said.extend(room(almanac, &moved.before.rooms, &moved.rooms));
-    }
-    let hold = tray_hold::of_planned(almanac, changed, now.sow, now.plant.best);
-    said.extend(hold.map(|hold| hold.say));
     said
 }
 

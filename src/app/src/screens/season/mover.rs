@@ -4,14 +4,14 @@ use agronomy::iso_week::IsoWeek;
 use chrono::{Days, NaiveDate};
 use leptos::ev::{KeyboardEvent, PointerEvent};
 use leptos::prelude::*;
-use season::forecast::Milestones;
+use season::forecast::Source;
 use season::ids::PlannedId;
 use season::words::{Manner, Say, text};
 use wasm_bindgen::JsCast;
 use web_sys::Element;
 
 use super::axis::Axis;
-use super::lives::of_planned;
+use super::lives::Life;
 use super::moved::Mover;
 use super::year::{Line, percent, strokes_of, when};
 use crate::browser::page;
@@ -82,8 +82,6 @@ fn focus_line(id: PlannedId) {
 pub fn PlannedLine(
     /// The line as recorded.
     line: Line,
-    /// Its days as recorded.
-    days: Milestones,
     /// Which planned sowing.
     id: PlannedId,
     /// The weeks along the bottom.
@@ -95,18 +93,18 @@ pub fn PlannedLine(
     /// What holds a line.
     mover: Mover,
 ) -> impl IntoView {
-    let recorded = days.sow;
+    let recorded = line.life.course.sown;
     let key = StoredValue::new(id.clone());
     let moved = Memo::new(move |_| {
         mover.with(|held| {
             let held = held.filter(|held| key.with_value(|key| held.id == *key))?;
-            Some(held.now)
+            Some(held.now.clone())
         })
     });
-    let variety = StoredValue::new(line.life.variety.clone());
+    let as_recorded = StoredValue::new(line.life.course.clone());
     let life = move || {
-        let days = moved.get().unwrap_or(days);
-        variety.with_value(|variety| key.with_value(|key| of_planned(key, variety, &days)))
+        let course = moved.get().unwrap_or_else(|| as_recorded.get_value());
+        Life::new(Source::Planned(key.get_value()), course, today)
     };
     let sow_now = move || key.with_value(|key| mover.sow_now(key)).unwrap_or(recorded);
     let hold = move |sow: NaiveDate| key.with_value(|key| mover.hold(key, sow));
@@ -138,7 +136,7 @@ pub fn PlannedLine(
             x: event.client_x(),
             week_px: f64::from(element.client_width()) / weeks,
             sow: sow_now(),
-            held: moved.get_untracked().is_some(),
+            held: moved.with_untracked(Option::is_some),
         }));
     };
     let on_move = move |event: PointerEvent| {
@@ -173,18 +171,19 @@ pub fn PlannedLine(
         match (key.as_str(), days_by_key(&key)) {
             (_, Some(days)) => step.run(days),
             ("Home", _) => hold(recorded),
-            ("Enter", _) if moved.get_untracked().is_some() => keep.run(()),
+            ("Enter", _) if moved.with_untracked(Option::is_some) => keep.run(()),
             ("Enter" | " ", _) => hold(sow_now()),
-            ("Escape", _) if moved.get_untracked().is_some() => put_back.run(()),
+            ("Escape", _) if moved.with_untracked(Option::is_some) => put_back.run(()),
             _ => return,
         }
         event.prevent_default();
         event.stop_propagation();
     };
 
+    let sown = move || moved.with(|moved| moved.as_ref().map_or(recorded, |moved| moved.sown));
     let weeks_on = move || {
-        let sow = moved.get().unwrap_or(days).sow;
-        IsoWeek::of(today).weeks_until(IsoWeek::of(sow)).to_string()
+        let week = IsoWeek::of(sown());
+        IsoWeek::of(today).weeks_until(week).to_string()
     };
     let told = move || when(&life()).write(manner);
     let slider = Say::new("year.move.label")
@@ -211,7 +210,7 @@ pub fn PlannedLine(
                 </a>
                 <div
                     class="life__mover"
-                    class:life__mover--held=move || moved.get().is_some()
+                    class:life__mover--held=move || moved.with(Option::is_some)
                     id=element_id(&id)
                     role="slider"
                     tabindex="0"
@@ -230,7 +229,7 @@ pub fn PlannedLine(
                         {move || strokes_of(axis, &life())}
                         <circle
                             class="life__grip no-print"
-                            cx=move || percent(axis.x(moved.get().unwrap_or(days).sow))
+                            cx=move || percent(axis.x(sown()))
                             cy="25"
                             r="7"
                         ></circle>

@@ -10,7 +10,7 @@ use leptos::prelude::*;
 use planner::Answer;
 use planner::protocol::{Request, Response};
 use season::Season;
-use season::chance::{ByChance, Extra, ask};
+use season::chance::{ByChance, ask};
 use season::plan::{Asker, Brief, Plan, Proposal};
 
 use crate::browser::planner::Thread;
@@ -96,16 +96,15 @@ impl Planning {
             move || {
                 // What was recorded meanwhile has started another round.
                 if Arc::ptr_eq(&season, &store.season_now()) {
-                    self.begin(store, today);
+                    self.begin(store);
                 }
             },
             PAUSE,
         );
     }
 
-    fn begin(self, store: Store, today: NaiveDate) {
-        let supply = store.outlook_now();
-        let brief = store.with_almanac_now(|almanac| Brief::of(almanac, supply.supply(), today));
+    fn begin(self, store: Store) {
+        let brief = store.outlook_now().with(Brief::of);
         let brief = Arc::new(brief);
         self.brief.try_set_value(Some(brief.clone()));
         let ask = Request::Plan {
@@ -122,7 +121,7 @@ impl Planning {
                 self.take(store, &brief, &answer);
                 self.progress.try_set(Progress::Done);
                 self.end_soon();
-                self.play(store, today);
+                self.play(store);
             }
             Response::Failed(why) => {
                 self.progress.try_set(Progress::Failed(why));
@@ -140,19 +139,19 @@ impl Planning {
     }
 
     fn take(self, store: Store, brief: &Brief, answer: &Answer) {
-        let supply = store.outlook_now();
-        let plan = store.with_almanac_now(|almanac| brief.read(almanac, supply.supply(), answer));
+        let outlook = store.outlook_now();
+        let plan = outlook.with(|outlook| brief.read(outlook, answer));
         self.plan.try_set(Some(Arc::new(plan)));
     }
 
     /// Plays the season by chance, with what is proposed as if it were accepted.
-    fn play(self, store: Store, today: NaiveDate) {
+    fn play(self, store: Store) {
         let plan = self.plan.get_untracked();
         let proposals = plan.iter().flat_map(|plan| &plan.proposals);
-        let extras: Vec<Extra> = proposals.map(Extra::from).collect();
-        let supply = store.outlook_now();
-        let asked = store
-            .with_almanac_now(|almanac| ask(almanac, supply.supply(), &extras, today, CHANCE_SEED));
+        let asked = store.outlook_now().with(|outlook| {
+            let courses = proposals.filter_map(|proposal| proposal.course(outlook));
+            ask(outlook, &courses.collect::<Vec<_>>(), CHANCE_SEED)
+        });
         let case = asked.case.clone();
         let told = move |tell: Response| {
             if let Response::Chance(outcome) = &tell {
@@ -198,7 +197,7 @@ impl Planning {
         self.end();
         self.progress.set(Progress::Stopped);
         if self.plan.with_untracked(Option::is_some) {
-            self.play(store, store.today_now());
+            self.play(store);
         }
     }
 

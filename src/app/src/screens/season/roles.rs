@@ -42,8 +42,8 @@ struct Told {
 }
 
 fn told(store: Store) -> Vec<Told> {
-    let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
-    store.with_almanac(|almanac| {
+    let manner = store.manner();
+    store.outlook().with(|outlook| {
         let of = |cover: &RoleCover| Told {
             name: Say::new("roles.name")
                 .with("role", Arg::Key(role_key(cover.role)))
@@ -70,10 +70,7 @@ fn told(store: Store) -> Vec<Told> {
                 })
                 .collect(),
         };
-        roles(almanac, outlook.supply(), today)
-            .iter()
-            .map(of)
-            .collect()
+        roles(outlook).iter().map(of).collect()
     })
 }
 

@@ -4,7 +4,8 @@ use agronomy::iso_week::IsoWeek;
 use chrono::NaiveDate;
 use leptos::prelude::*;
 use season::almanac::Almanac;
-use season::occupancy::{SpaceUse, WeekUse, occupancy};
+use season::forecast::Outlook;
+use season::occupancy::{self, SpaceUse, WeekUse};
 use season::words::{Arg, Manner, Say, text};
 
 use super::axis::Axis;
@@ -82,21 +83,18 @@ fn room(almanac: &Almanac<'_>, of: &SpaceUse, manner: Manner) -> Room {
 }
 
 fn rooms(store: Store, mover: Mover) -> Vec<Room> {
-    let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
-    store.with_almanac(|almanac| {
-        mover.with(|held| {
-            let recorded;
-            let all = match held {
-                Some(held) => &held.rooms,
-                None => {
-                    recorded = occupancy(almanac, outlook.supply(), &[], today);
-                    &recorded
-                }
-            };
-            all.iter()
-                .filter(|one| one.room.is_some() || one.most() > 0.0)
-                .map(|one| room(almanac, one, manner))
-                .collect()
+    let manner = store.manner();
+    let show = |outlook: &Outlook<'_>| {
+        occupancy::rooms(outlook)
+            .iter()
+            .filter(|one| one.room.is_some() || one.most() > 0.0)
+            .map(|one| room(outlook.almanac(), one, manner))
+            .collect()
+    };
+    store.outlook().with(|recorded| {
+        mover.with(|held| match held {
+            Some(held) => show(&held.as_moved(recorded)),
+            None => show(recorded),
         })
     })
 }

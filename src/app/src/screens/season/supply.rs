@@ -49,9 +49,10 @@ struct Week {
 
 /// All targets with their weeks.
 pub fn covered(store: Store) -> Vec<Covered> {
-    let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
-    store.with_almanac(|almanac| {
-        coverage(almanac, outlook.supply(), today)
+    let manner = store.manner();
+    store.outlook().with(|outlook| {
+        let almanac = outlook.almanac();
+        coverage(outlook)
             .iter()
             .filter_map(|cover| {
                 let target = almanac.season().targets.get(&cover.target)?;
@@ -134,12 +135,12 @@ fn sources(
 ) -> Vec<(String, String)> {
     let number = |stems: Spread<f64>| Say::new("supply.spread").with_spread(stems).write(manner);
     supply
-        .lines
+        .courses
         .iter()
-        .filter(|line| answers(almanac, &line.variety, &target.wanted))
-        .filter_map(|line| {
-            let (_, stems) = line.weeks.iter().find(|(w, _)| *w == week)?;
-            let name = match &line.source {
+        .filter(|(_, course)| answers(almanac, &course.variety, &target.wanted))
+        .filter_map(|(source, course)| {
+            let (_, stems) = course.weeks.iter().find(|(w, _)| *w == week)?;
+            let name = match source {
                 Source::Planting(id) => names::planting(almanac, id),
                 Source::Sowing(id) => names::sowing(almanac, id),
                 Source::Planned(id) => planned(almanac, id),

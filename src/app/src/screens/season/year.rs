@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use leptos::prelude::*;
 use season::almanac::Almanac;
-use season::forecast::Milestones;
+use season::forecast::Source;
 use season::ids::PlannedId;
 use season::tray_hold;
 use season::words::{Arg, Manner, Say, text};
@@ -11,7 +11,7 @@ use season::words::{Arg, Manner, Say, text};
 use super::axis::Axis;
 use super::bands::Bands;
 use super::legend::{Legend, Mark};
-use super::lives::{Life, Stroke, Texture, Whose, lives};
+use super::lives::{Life, Stroke, Texture, lives};
 use super::locked::LockedLine;
 use super::moved::Mover;
 use super::mover::PlannedLine;
@@ -45,8 +45,8 @@ pub struct Line {
     pub to: Route,
     /// Why its trays may not wait for a late spring.
     pub hold: Option<Say>,
-    /// What can be moved, and its days.
-    planned: Option<(PlannedId, Milestones)>,
+    /// What can be moved.
+    planned: Option<PlannedId>,
 }
 
 /// All that is drawn.
@@ -60,12 +60,13 @@ struct Drawing {
 }
 
 fn drawing(store: Store) -> Drawing {
-    let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
-    store.with_almanac(|almanac| {
+    let manner = store.manner();
+    store.outlook().with(|outlook| {
+        let (almanac, today) = (outlook.almanac(), outlook.today());
         let since = today
             .checked_sub_days(chrono::Days::new(ENDED_DAYS as u64))
             .unwrap_or(today);
-        let lives = lives(almanac, outlook.supply(), today, since);
+        let lives = lives(outlook, since);
         let axis = Axis::around(today, lives.iter().flat_map(Life::dates));
         let sky = almanac
             .climate()
@@ -85,21 +86,22 @@ fn drawing(store: Store) -> Drawing {
 }
 
 fn line(almanac: &Almanac<'_>, life: Life, manner: Manner) -> Line {
-    let planned = match &life.whose {
-        Whose::Planned(id) => Some(id.clone()).zip(life.days),
-        Whose::Sowing(_) | Whose::Planting(_) => None,
+    let course = &life.course;
+    let planned = match &life.source {
+        Source::Planned(id) => Some(id.clone()),
+        Source::Sowing(_) | Source::Planting(_) => None,
     };
-    let hold = planned.as_ref().and_then(|(id, days)| {
+    let hold = planned.as_ref().and_then(|id| {
         let planned = almanac.season().planned.get(id)?;
-        tray_hold::of_planned(almanac, planned, days.sow, days.plant.best)
+        tray_hold::of_planned(almanac, planned, course.sown, course.planted()?)
     });
     Line {
-        name: names::variety(almanac, &life.variety).write(manner),
+        name: names::variety(almanac, &course.variety).write(manner),
         when: when(&life).write(manner),
-        to: match &life.whose {
-            Whose::Sowing(id) => Route::Tray(id.clone()),
-            Whose::Planting(id) => Route::Planting(id.clone()),
-            Whose::Planned(_) => Route::Season(SeasonPart::Plan),
+        to: match &life.source {
+            Source::Sowing(id) => Route::Tray(id.clone()),
+            Source::Planting(id) => Route::Planting(id.clone()),
+            Source::Planned(_) => Route::Season(SeasonPart::Plan),
         },
         hold: hold.map(|hold| hold.say),
         planned,
@@ -109,14 +111,15 @@ fn line(almanac: &Almanac<'_>, life: Life, manner: Manner) -> Line {
 
 /// When there are stems, in a few words.
 pub fn when(life: &Life) -> Say {
-    if let Some(ended) = life.ended {
+    let course = &life.course;
+    if let Some(ended) = course.ended {
         return Say::new("life.ended").with("date", ended);
     }
-    if let Some(first) = life.first_cut {
+    if let Some((first, _)) = course.cut {
         return Say::new("life.cutting").with("date", first);
     }
-    let planned = matches!(life.whose, Whose::Planned(_));
-    match (life.bloom, life.last) {
+    let planned = matches!(life.source, Source::Planned(_));
+    match (course.bloom, course.last()) {
         (Some(bloom), Some(last)) => {
             let key = if planned {
                 "life.planned_stems"
@@ -124,10 +127,10 @@ pub fn when(life: &Life) -> Say {
                 "life.stems"
             };
             Say::new(key)
-                .with("weeks", span(IsoWeek::of(bloom.p50), IsoWeek::of(last)))
-                .with("date", life.sown)
+                .with("weeks", span(IsoWeek::of(bloom.p50), IsoWeek::of(last.p50)))
+                .with("date", course.sown)
         }
-        _ => Say::new("life.sown").with("date", life.sown),
+        _ => Say::new("life.sown").with("date", course.sown),
     }
 }
 
@@ -279,9 +282,7 @@ fn Lines(drawn: Drawing, mover: Mover) -> impl IntoView {
         .lines
         .into_iter()
         .map(|line| match line.planned.clone() {
-            Some((id, days)) => {
-                view! { <PlannedLine line days id axis today manner mover /> }.into_any()
-            }
+            Some(id) => view! { <PlannedLine line id axis today manner mover /> }.into_any(),
             None => view! { <LockedLine line axis today /> }.into_any(),
         })
         .collect_view();
@@ -342,12 +343,12 @@ fn AsTable(lines: Vec<Line>, manner: Manner) -> impl IntoView {
     let rows = lines
         .into_iter()
         .map(|line| {
-            let life = line.life;
+            let course = line.life.course;
             let day = move |date: Option<NaiveDate>| {
                 date.map_or_else(|| text("year.none").to_owned(), |d| manner.day_month(d))
             };
-            let first = match (life.first_cut, life.bloom) {
-                (Some(first), _) => day(Some(first)),
+            let first = match (course.cut, course.bloom) {
+                (Some((first, _)), _) => day(Some(first)),
                 (None, Some(bloom)) => Say::new("year.band")
                     .with("from", manner.day_month(bloom.p10))
                     .with("mid", manner.day_month(bloom.p50))
@@ -356,10 +357,10 @@ fn AsTable(lines: Vec<Line>, manner: Manner) -> impl IntoView {
                 (None, None) => day(None),
             };
             TableRow::new(line.name)
-                .with(day(Some(life.sown)))
-                .with(day(life.planted))
+                .with(day(Some(course.sown)))
+                .with(day(course.planted()))
                 .with(first)
-                .with(day(life.last))
+                .with(day(course.last().map(|last| last.p50)))
         })
         .collect();
     let columns = [

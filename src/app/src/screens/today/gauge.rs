@@ -16,11 +16,8 @@ const GROUND: f64 = 64.0;
 pub(super) fn Gauge() -> impl IntoView {
     let store = Store::here();
     let found = Memo::new(move |_| {
-        let (outlook, today) = (store.outlook(), store.today());
-        store.with_almanac(|almanac| {
-            let covers = coverage(almanac, outlook.supply(), today);
-            tide(outlook.supply(), &covers, today)
-        })
+        let outlook = store.outlook();
+        outlook.with(|outlook| tide(outlook.supply(), &coverage(outlook), outlook.today()))
     });
     move || {
         found.get().map(|tide| {

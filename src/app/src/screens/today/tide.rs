@@ -119,7 +119,7 @@ mod tests {
     use super::*;
     use agronomy::quantity::Chance;
     use season::coverage::WeekCover;
-    use season::forecast::{Line, Source};
+    use season::forecast::{Course, Source};
     use season::ids::{PlantingId, TargetId, VarietyId};
 
     fn week(n: u32) -> IsoWeek {
@@ -127,18 +127,12 @@ mod tests {
     }
 
     fn supply(weeks: &[(u32, f64)]) -> Supply {
-        let line = Line {
-            source: Source::Planting(PlantingId::new("p").unwrap()),
-            variety: VarietyId::new("v").unwrap(),
-            space: None,
-            bloom: None,
-            weeks: weeks
-                .iter()
-                .map(|(n, stems)| (week(*n), Spread::exact(*stems)))
-                .collect(),
-        };
+        let weeks = weeks
+            .iter()
+            .map(|(n, stems)| (week(*n), Spread::exact(*stems)));
+        let course = Course::of_stems(VarietyId::new("v").unwrap(), weeks.collect());
         Supply {
-            lines: vec![line],
+            courses: [(Source::Planting(PlantingId::new("p").unwrap()), course)].into(),
             ..Supply::default()
         }
     }

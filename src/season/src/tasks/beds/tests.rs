@@ -32,7 +32,7 @@ fn seen(sample: &mut Sample, planting: &PlantingId, date: &str, stage: BloomStag
 
 fn of(sample: &Sample, date: &str) -> Vec<Task> {
     let date = sample.day(date);
-    sample.with(|almanac| crate::tasks::tasks(almanac, date).0)
+    sample.on(date, |outlook| crate::tasks::tasks(outlook).to_vec())
 }
 
 fn task(sample: &Sample, date: &str, kind: TaskKind) -> Option<Task> {
@@ -162,9 +162,9 @@ fn the_next_cut_comes_as_often_as_the_crop_is_cut() {
 fn buds_are_asked_for_about_four_weeks_before_bloom() {
     let (sample, _) = planted("zinnia");
     let look = task(&sample, "2027-05-21", TaskKind::LookForBud).unwrap();
-    let bloom = sample.with(|almanac| {
-        let (_, supply) = crate::tasks::tasks(almanac, sample.day("2027-05-21"));
-        supply
+    let bloom = sample.on(sample.day("2027-05-21"), |outlook| {
+        outlook
+            .supply()
             .beds
             .values()
             .next()

@@ -197,13 +197,14 @@ fn covering_settles_the_task_for_that_evening_only() {
     low(&mut sample, "2027-05-13", None, 1.0);
     let tasks_on = |sample: &Sample, date: &str| -> Vec<(Task, Option<Fact>)> {
         let date = sample.day(date);
-        sample.with(|almanac| {
-            let all = super::super::tasks(almanac, date).0;
-            let cover = all.into_iter().filter(|task| task.kind == TaskKind::Cover);
+        sample.on(date, |outlook| {
+            let almanac = outlook.almanac();
+            let all = super::super::tasks(outlook);
+            let cover = all.iter().filter(|task| task.kind == TaskKind::Cover);
             cover
                 .map(|task| {
-                    let fact = super::super::draft(almanac, &task, date);
-                    (task, fact)
+                    let fact = super::super::draft(almanac, task, date);
+                    (task.clone(), fact)
                 })
                 .collect()
         })

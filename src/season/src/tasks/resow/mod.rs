@@ -12,7 +12,7 @@ use self::blooms::Blooms;
 use self::seen::Seen;
 use super::prick_out::spare_doubles;
 use crate::almanac::Almanac;
-use crate::forecast::{Supply, USABLE_SHARE, usual_for};
+use crate::forecast::{Outlook, USABLE_SHARE, usual_for};
 use crate::state::{Season, Sowing};
 use crate::why::Reason;
 use crate::words::{Arg, Say};
@@ -101,12 +101,9 @@ fn is_past(first: &Sowing, all: &[&Sowing], latest: NaiveDate, today: NaiveDate)
 /// Whether a sowing falls short of what it was meant to give by a tenth or more, and until when sowing again helps.
 ///
 /// Sowings that serve the same count with it; it is said once, at the newest of them. The germination seen is used, not the packet's.
-pub fn resow(
-    almanac: &Almanac<'_>,
-    sowing: &Sowing,
-    supply: &Supply,
-    today: NaiveDate,
-) -> Option<Resow> {
+pub fn resow(outlook: &Outlook<'_>, sowing: &Sowing) -> Option<Resow> {
+    let (almanac, today) = (outlook.almanac(), outlook.today());
+    let supply = outlook.supply();
     let season = almanac.season();
     let (first, all) = together(season, sowing);
     let newest = all.iter().max_by_key(|other| (other.date, &other.id))?;
@@ -215,8 +212,8 @@ mod tests {
     /// Whether a tray is to be sown again on a day.
     fn asked(sample: &Sample, sowing: &SowingId, on: &str) -> bool {
         let today = sample.day(on);
-        sample.with(|almanac| {
-            tasks(almanac, today).0.iter().any(|task| {
+        sample.on(today, |outlook| {
+            tasks(outlook).iter().any(|task| {
                 task.kind == TaskKind::SowAgain && task.subject == Subject::Sowing(sowing.clone())
             })
         })

@@ -8,11 +8,11 @@ use season::almanac::Almanac;
 use season::availability::{By, availability};
 use season::bill::bill;
 use season::fact::{Fact, SpaceKind};
+use season::forecast::Outlook;
 use season::money::Money;
 use season::promise::{fills, promises};
 use season::space::{bed_on, trays_on};
-use season::stock::stock;
-use season::tasks::tasks;
+use season::stock::{stock, stock_today};
 use season::{Log, Season, file};
 
 use super::{bench, empty, season, today};
@@ -147,9 +147,8 @@ fn it_shows_a_trade_with_a_shortage_and_a_way_out() {
     let (log, season) = demo();
     let reference = Reference::builtin().expect("reference");
     let almanac = Almanac::new(&season, &reference);
-    let (_, supply) = tasks(&almanac, today());
-    let stock = stock(&almanac, today());
-    let promised = promises(&almanac, &stock, &supply, today());
+    let outlook = Outlook::new(almanac.clone(), today());
+    let (stock, promised) = (stock_today(&outlook), promises(&outlook));
 
     let event = promised
         .orders
@@ -161,15 +160,7 @@ fn it_shows_a_trade_with_a_shortage_and_a_way_out() {
     let stand_ins = fills(&almanac, &promised, short[0], event.date);
     assert!(!stand_ins.is_empty(), "{:?}", short[0]);
 
-    let free = availability(
-        &almanac,
-        &stock,
-        &supply,
-        &promised,
-        By::Variety,
-        today(),
-        6,
-    );
+    let free = availability(&outlook, By::Variety, 6);
     assert!(free.iter().filter(|line| line.has_any()).count() > 2);
 
     let florist = season

@@ -9,11 +9,11 @@ use season::Fact;
 use season::almanac::Almanac;
 use season::bill::{Bill, bill};
 use season::fact::{AllocatedFact, HandedOverFact};
-use season::forecast::Supply;
+use season::forecast::Outlook;
 use season::ids::{OrderId, VarietyId};
 use season::promise::{LineCover, OrderCover, Promises, promises};
 use season::state::Order;
-use season::stock::stock;
+use season::stock::stock_today;
 use season::words::{Manner, Say, text};
 
 use self::money::BillView;
@@ -74,20 +74,19 @@ enum Found {
 }
 
 fn find(store: Store, id: &OrderId, due: Option<NaiveDate>) -> Found {
-    let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
-    store.with_almanac(|almanac| {
+    let manner = store.manner();
+    store.outlook().with(|outlook| {
+        let almanac = outlook.almanac();
         let Some(order) = almanac.season().orders.get(id) else {
             return Found::Missing;
         };
-        let promises = all(almanac, outlook.supply(), today);
+        let promises = promises(outlook);
         let cover = promises
             .orders
             .iter()
             .find(|cover| cover.order == *id && (due.is_none() || cover.due == due));
         match cover {
-            Some(cover) => Found::Open(Box::new(told(
-                almanac, order, cover, &promises, today, manner,
-            ))),
+            Some(cover) => Found::Open(Box::new(told(outlook, order, cover, manner))),
             None => {
                 let bill = bill(almanac, order, due);
                 Found::Closed(id.clone(), order.who.clone(), bill)
@@ -96,21 +95,12 @@ fn find(store: Store, id: &OrderId, due: Option<NaiveDate>) -> Found {
     })
 }
 
-fn all(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate) -> Promises {
-    promises(almanac, &stock(almanac, today), supply, today)
-}
-
-fn told(
-    almanac: &Almanac<'_>,
-    order: &Order,
-    cover: &OrderCover,
-    promises: &Promises,
-    today: NaiveDate,
-    manner: Manner,
-) -> Told {
+fn told(outlook: &Outlook<'_>, order: &Order, cover: &OrderCover, manner: Manner) -> Told {
+    let (almanac, today) = (outlook.almanac(), outlook.today());
+    let promises = promises(outlook);
     let handing = handing(order, cover);
-    let aside = stock(almanac, today).aside;
-    let aside = aside.get(&(order.id.clone(), cover.due));
+    let stock = stock_today(outlook);
+    let aside = stock.aside.get(&(order.id.clone(), cover.due));
     let loose = handing
         .there
         .iter()
@@ -128,7 +118,7 @@ fn told(
         lines: cover
             .lines
             .iter()
-            .map(|line| line_told(almanac, order, cover, line, promises, manner))
+            .map(|line| line_told(almanac, order, cover, line, &promises, manner))
             .collect(),
         loose,
         bill: bill(almanac, order, cover.due),

@@ -26,8 +26,8 @@ pub fn BedYearScreen() -> impl IntoView {
     let store = Store::here();
     let choosing: Choosing = RwSignal::new(None);
     let all = Memo::new(move |_| {
-        let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
-        store.with_almanac(|almanac| told(almanac, outlook.supply(), today, manner))
+        let manner = store.manner();
+        store.outlook().with(|outlook| told(outlook, manner))
     });
     view! {
         <Frame title="bed_plan.title" area=Area::Beds back=Back::to_area(Area::Beds)>

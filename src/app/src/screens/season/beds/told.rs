@@ -2,8 +2,8 @@
 
 use chrono::NaiveDate;
 use season::almanac::Almanac;
-use season::bed_plan::{Bar, BedPlan, bed_plan};
-use season::forecast::{Source, Supply};
+use season::bed_plan::{Bar, bed_plan};
+use season::forecast::{Outlook, Source};
 use season::ids::{BedId, PlannedId};
 use season::words::{Arg, Manner, Say};
 
@@ -90,8 +90,9 @@ impl Look {
 }
 
 /// All beds as of a day.
-pub fn told(almanac: &Almanac<'_>, supply: &Supply, today: NaiveDate, manner: Manner) -> Told {
-    let plan: BedPlan = bed_plan(almanac, supply, today);
+pub fn told(outlook: &Outlook<'_>, manner: Manner) -> Told {
+    let (almanac, today) = (outlook.almanac(), outlook.today());
+    let plan = bed_plan(outlook);
     let axis = Axis::around(
         today,
         [plan.weeks.0.monday(), plan.weeks.1.sunday()].into_iter(),

@@ -7,7 +7,7 @@ use season::almanac::Almanac;
 use season::fact::FinishedFact;
 use season::ids::{PlantingId, SowingId};
 use season::promise::is_over;
-use season::stock::stock;
+use season::stock::stock_today;
 use season::words::{Say, text};
 
 use crate::forms::names;
@@ -34,8 +34,9 @@ struct Left {
 }
 
 fn left(store: Store) -> Left {
-    let (today, manner, outlook) = (store.today(), store.manner(), store.outlook());
-    store.with_almanac(|almanac| {
+    let manner = store.manner();
+    store.outlook().with(|outlook| {
+        let (almanac, today) = (outlook.almanac(), outlook.today());
         let season = almanac.season();
         let trays = season.sowings.values().filter(|sowing| sowing.in_trays());
         let to_come = |id: &PlantingId| {
@@ -59,7 +60,7 @@ fn left(store: Store) -> Left {
                 })
                 .collect(),
             orders: orders.filter(|order| !is_over(order, today)).count(),
-            stems: stock(almanac, today)
+            stems: stock_today(outlook)
                 .batches
                 .iter()
                 .fold(0, |sum, batch| sum.saturating_add(batch.stems)),
