@@ -73,11 +73,11 @@ impl Free {
         let after = self
             .used
             .last()
-            .map_or(*TRAY_NUMBERS.start(), |n| n.saturating_add(1));
+            .map_or(TRAY_NUMBERS.record.0, |n| n.saturating_add(1));
         let next = if TRAY_NUMBERS.contains(&after) {
             after
         } else {
-            TRAY_NUMBERS.into_iter().find(|n| !self.used.contains(n))?
+            TRAY_NUMBERS.range().find(|n| !self.used.contains(n))?
         };
         self.used.insert(next);
         Some(next)

@@ -182,7 +182,7 @@ const SOWN: &[Spec] = &[
     optional(
         "number",
         "field.number",
-        count(*TRAY_NUMBERS.start(), *TRAY_NUMBERS.end()),
+        count(TRAY_NUMBERS.record.0, TRAY_NUMBERS.record.1),
     ),
 ];
 const DIRECT_SOWN: &[Spec] = &[

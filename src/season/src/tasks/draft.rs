@@ -254,7 +254,7 @@ fn of_sowing(
             let spacing = spacing_cm(almanac, &sowing.variety);
             let space = almanac.space_or_usual(sowing.for_space.as_ref())?;
             let beds = season.beds_of(&space.id);
-            let fits = |bed: &crate::state::Bed| {
+            let fits = |bed: &Bed| {
                 plants_that_fit(bed, &bed_on(almanac, bed, date), spacing)
                     .is_none_or(|fit| fit >= plants)
             };

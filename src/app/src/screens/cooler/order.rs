@@ -25,7 +25,7 @@ use crate::store::Store;
 /// Stems that one tap adds.
 const STEP: u32 = 5;
 /// The last day of an order that nobody ends.
-const FOR_GOOD: NaiveDate = match NaiveDate::from_ymd_opt(*YEARS.end(), 12, 31) {
+const FOR_GOOD: NaiveDate = match NaiveDate::from_ymd_opt(YEARS.record.1, 12, 31) {
     Some(day) => day,
     None => NaiveDate::MAX,
 };
@@ -152,7 +152,7 @@ impl Fields {
             until: Typed::new(
                 order
                     .and_then(|order| order.until)
-                    .filter(|until| until.year() < *YEARS.end())
+                    .filter(|until| until.year() < YEARS.record.1)
                     .map_or_else(String::new, |date| date.to_string()),
             ),
         };

@@ -131,7 +131,7 @@ impl LotForm {
 
     /// What to record; `None` when a field is wrong.
     fn read(self, variety: &VarietyId, old: Option<&SeedLot>) -> Option<SeedLotFact> {
-        let years = YEARS.start().unsigned_abs()..=YEARS.end().unsigned_abs();
+        let years = YEARS.record.0.unsigned_abs()..=YEARS.record.1.unsigned_abs();
         let name = self.name.read(read::name_or_none);
         let year = self.year.read_if_any(|text| read::count(text, years));
         let seeds = self

@@ -47,7 +47,7 @@ impl Fields {
             Ok(text.to_owned())
         });
         let days = self.days.read(|text| read::count(text, BUY_IN_DAYS));
-        let (low, high) = (*PROMISE_SHARES.start(), *PROMISE_SHARES.end());
+        let (low, high) = (PROMISE_SHARES.record.0, PROMISE_SHARES.record.1);
         let share = self
             .share
             .read(|text| read::share(text, low * 100.0..=high * 100.0));
@@ -95,8 +95,8 @@ pub(super) fn SellingScreen() -> impl IntoView {
                     typed=fields.days
                     label="selling.days"
                     hint="selling.days.hint"
-                    low=*BUY_IN_DAYS.start()
-                    high=*BUY_IN_DAYS.end()
+                    low=BUY_IN_DAYS.record.0
+                    high=BUY_IN_DAYS.record.1
                 />
             </Section>
             <SaveProblem saver />
