@@ -4,8 +4,8 @@ use proc_macro2::TokenStream;
 use quote::quote;
 use syn::parse::{Parse, ParseStream};
 use syn::{
-    Attribute, Expr, ExprLit, GenericArgument, Ident, Lit, LitStr, Meta, Path, PathArguments, Token,
-    Type, parenthesized,
+    Attribute, Expr, ExprLit, GenericArgument, Ident, Lit, LitStr, Meta, Path, PathArguments,
+    Token, Type, parenthesized,
 };
 
 /// One field.
@@ -70,7 +70,10 @@ impl Field {
     /// Reads a field with its attributes.
     pub fn of(field: &syn::Field) -> syn::Result<Self> {
         let Some(name) = field.ident.clone() else {
-            return Err(syn::Error::new_spanned(field, "a table's fields have names"));
+            return Err(syn::Error::new_spanned(
+                field,
+                "a table's fields have names",
+            ));
         };
         let mut read = Self {
             name,
@@ -104,7 +107,10 @@ impl Field {
             } else if path.is_ident("ask") {
                 read.ask = Some(attribute.parse_args()?);
             } else {
-                return Err(syn::Error::new_spanned(attribute, "not an attribute of a table"));
+                return Err(syn::Error::new_spanned(
+                    attribute,
+                    "not an attribute of a table",
+                ));
             }
         }
         Ok(read)
@@ -117,7 +123,9 @@ impl Field {
 
     /// Whether it holds a week, which files write in a form of their own.
     pub fn is_week(&self) -> bool {
-        self.inner.as_ref().is_some_and(|of| last_word(of) == "IsoWeek")
+        self.inner
+            .as_ref()
+            .is_some_and(|of| last_word(of) == "IsoWeek")
     }
 
     /// Its documentation as one text.

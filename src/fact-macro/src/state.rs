@@ -40,7 +40,11 @@ pub fn expand(top: &Top, item: &ItemStruct, fields: &[Field]) -> syn::Result<Tok
                 },
                 quote! { Some(self.#name.clone()) },
             ),
-            (None, Some(_)) => (quote! { #written }, quote! { None }, quote! { self.#name.clone() }),
+            (None, Some(_)) => (
+                quote! { #written },
+                quote! { None },
+                quote! { self.#name.clone() },
+            ),
             // Figures one by one: in the state those that are set.
             (_, None) => (
                 quote! { <#written as crate::fact::table::ByName>::Set },

@@ -17,6 +17,8 @@ pub fn expand(top: &Top, item: &ItemStruct, fields: &[Field]) -> TokenStream {
         .cloned()
         .collect();
     let doc = text_of(&docs);
+    let title = format!("form.{}", word.value());
+    let action = format!("{title}.do");
     let rows = fields.iter().map(row);
     let one_of = top.one_of.iter().map(ToString::to_string);
     let checks = fields.iter().map(|field| {
@@ -46,6 +48,8 @@ pub fn expand(top: &Top, item: &ItemStruct, fields: &[Field]) -> TokenStream {
                 const NAME: &'static str = #word;
                 const DOC: &'static str = #doc;
                 const IS_PART: bool = #is_part;
+                const TITLE: &'static str = #title;
+                const ACTION: &'static str = #action;
                 const ONE_OF: &'static [&'static str] = &[#(#one_of),*];
 
                 fn fields() -> Vec<Field> {

@@ -54,7 +54,10 @@ impl Parse for Top {
             one_of: Vec::new(),
         };
         if !top.is_part && first != "kind" {
-            return Err(syn::Error::new(first.span(), "`kind` or `part` comes first"));
+            return Err(syn::Error::new(
+                first.span(),
+                "`kind` or `part` comes first",
+            ));
         }
         while input.parse::<Option<Token![,]>>()?.is_some() && !input.is_empty() {
             let word: Ident = input.parse()?;

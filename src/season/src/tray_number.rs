@@ -99,19 +99,8 @@ mod tests {
         let date = sample.day(date);
         sample
             .add(SownFact {
-                variety,
-                lot: None,
-                date,
-                space: None,
-                cells: 60,
-                seeds_per_cell: 1,
-                tray: None,
-                dome: false,
-                planned: None,
-                for_space: None,
-                label: None,
                 number,
-                again_for: None,
+                ..SownFact::new(variety, 60, date)
             })
             .into()
     }
@@ -120,8 +109,7 @@ mod tests {
         let date = sample.day(date);
         sample.add(FinishedFact {
             sowing: Some(sowing.clone()),
-            planting: None,
-            date,
+            ..FinishedFact::new(date)
         });
     }
 

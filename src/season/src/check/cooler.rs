@@ -17,7 +17,6 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
         Fact::Discarded(f) => from_stock(almanac, &f.variety, f.stems, f.date, found),
         Fact::Sold(f) => from_stock(almanac, &f.variety, f.stems, f.date, found),
         Fact::BoughtIn(f) => {
-            
             if !almanac.season().varieties.contains_key(&f.variety) {
                 found.refuse("variety", Say::new("check.variety_missing"));
             }
@@ -32,8 +31,6 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
 }
 
 fn warmed(f: &WarmedFact, found: &mut Objections) {
-    
-    
     if f.hours > HOURS_LONG {
         found.ask(
             "hours",
@@ -46,7 +43,6 @@ fn warmed(f: &WarmedFact, found: &mut Objections) {
 }
 
 fn allocated(almanac: &Almanac<'_>, f: &AllocatedFact, found: &mut Objections) {
-    
     if !almanac.season().orders.contains_key(&f.order) {
         found.refuse("order", Say::new("check.order_missing"));
     }
@@ -68,7 +64,6 @@ fn from_stock(
     date: NaiveDate,
     found: &mut Objections,
 ) {
-    
     let there = stock(almanac, date).there(variety);
     if stems > there {
         found.ask(

@@ -17,8 +17,6 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
     let season = almanac.season();
     match fact {
         Fact::Sown(f) => {
-            
-            
             if !season.varieties.contains_key(&f.variety) {
                 found.refuse("variety", Say::new("check.variety_missing"));
             }
@@ -29,7 +27,6 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
             number(almanac, f.number, found);
         }
         Fact::DirectSown(f) => {
-            
             bed(
                 almanac,
                 &f.bed,
@@ -83,52 +80,49 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
         Fact::DomeLifted(f) => {
             sowing(almanac, &f.sowing, f.date, found);
         }
-        Fact::Lost(f) => {
-            
-            match (&f.sowing, &f.planting) {
-                (Some(id), None) => {
-                    let Some(sowing) = sowing(almanac, id, f.date, found) else {
-                        return;
-                    };
-                    let now = sowing.standing(f.date);
-                    let there = now.up.unwrap_or(now.cells);
-                    let gone = f
-                        .tray
-                        .filter(|tray| sowing.trays_lost(f.date).any(|lost| lost == *tray));
-                    if let Some(tray) = gone {
-                        found.refuse("tray", Say::new("check.tray_lost").with("n", tray));
-                    } else if f.number > now.cells {
-                        found.refuse(
-                            "number",
-                            Say::new("check.more_lost")
-                                .with("n", f.number)
-                                .with("there", now.cells),
-                        );
-                    } else if f.up.is_none() && f.number > there {
-                        found.ask(
-                            "number",
-                            Say::new("check.lost_unseen")
-                                .with("n", f.number)
-                                .with("there", there),
-                        );
-                    }
+        Fact::Lost(f) => match (&f.sowing, &f.planting) {
+            (Some(id), None) => {
+                let Some(sowing) = sowing(almanac, id, f.date, found) else {
+                    return;
+                };
+                let now = sowing.standing(f.date);
+                let there = now.up.unwrap_or(now.cells);
+                let gone = f
+                    .tray
+                    .filter(|tray| sowing.trays_lost(f.date).any(|lost| lost == *tray));
+                if let Some(tray) = gone {
+                    found.refuse("tray", Say::new("check.tray_lost").with("n", tray));
+                } else if f.number > now.cells {
+                    found.refuse(
+                        "number",
+                        Say::new("check.more_lost")
+                            .with("n", f.number)
+                            .with("there", now.cells),
+                    );
+                } else if f.up.is_none() && f.number > there {
+                    found.ask(
+                        "number",
+                        Say::new("check.lost_unseen")
+                            .with("n", f.number)
+                            .with("there", there),
+                    );
                 }
-                (None, Some(id)) => {
-                    let Some(planting) = planting(almanac, id, f.date, found) else {
-                        return;
-                    };
-                    if f.number > planting.standing() {
-                        found.refuse(
-                            "number",
-                            Say::new("check.more_lost")
-                                .with("n", f.number)
-                                .with("there", planting.standing()),
-                        );
-                    }
-                }
-                _ => found.refuse("number", Say::new("check.nothing_named")),
             }
-        }
+            (None, Some(id)) => {
+                let Some(planting) = planting(almanac, id, f.date, found) else {
+                    return;
+                };
+                if f.number > planting.standing() {
+                    found.refuse(
+                        "number",
+                        Say::new("check.more_lost")
+                            .with("n", f.number)
+                            .with("there", planting.standing()),
+                    );
+                }
+            }
+            _ => found.refuse("number", Say::new("check.nothing_named")),
+        },
         Fact::PrickedOut(f) => {
             let Some(sowing) = sowing(almanac, &f.sowing, f.date, found) else {
                 return;
@@ -149,7 +143,6 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
             room(almanac, f.space.as_ref(), sowing.trays(), f.date, found);
         }
         Fact::Transplanted(f) => {
-            
             let Some(sowing) = sowing(almanac, &f.sowing, f.date, found) else {
                 return;
             };
@@ -191,8 +184,6 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
         }
         Fact::Cut(f) => cut(almanac, f, found),
         Fact::Temperature(f) => {
-            
-            
             if f.min_c > f.max_c {
                 found.refuse("min_c", Say::new("check.temperature_upside_down"));
             }
@@ -225,7 +216,7 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
 /// A number that a tray on the bench goes by is more likely a slip than wanted.
 fn number(almanac: &Almanac<'_>, number: Option<u32>, found: &mut Objections) {
     let Some(number) = number else { return };
-    
+
     if let Some(other) = standing_with(almanac.season(), number) {
         found.ask(
             "number",
@@ -342,8 +333,6 @@ fn bed(
 }
 
 fn cut(almanac: &Almanac<'_>, f: &CutFact, found: &mut Objections) {
-    
-    
     if f.stems == 0 && f.culls == 0 {
         found.refuse("stems", Say::new("check.cut_nothing"));
     }

@@ -41,6 +41,10 @@ pub struct Kind {
     pub doc: &'static str,
     /// Exactly one of these fields is there, if any are named.
     pub one_of: &'static [&'static str],
+    /// The key of its form's title.
+    pub title: &'static str,
+    /// The key of what its form's main button says.
+    pub action: &'static str,
     /// Its fields.
     pub fields: Vec<Field>,
 }
@@ -51,6 +55,8 @@ impl Kind {
             name: T::NAME,
             doc: T::DOC,
             one_of: T::ONE_OF,
+            title: T::TITLE,
+            action: T::ACTION,
             fields: T::fields(),
         }
     }

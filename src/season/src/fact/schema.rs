@@ -105,7 +105,8 @@ fn entry() -> Value {
         })
         .collect();
     let days = r"(?:(?:0[13578]|1[02])-(?:0[1-9]|[12]\d|3[01])|(?:0[469]|11)-(?:0[1-9]|[12]\d|30)|02-(?:0[1-9]|1\d|2[0-8]))";
-    let leap_days = r"(?:199[26]|20(?:[02468][048]|[13579][26])|21(?:0[48]|[2468][048]|[13579][26]))-02-29";
+    let leap_days =
+        r"(?:199[26]|20(?:[02468][048]|[13579][26])|21(?:0[48]|[2468][048]|[13579][26]))-02-29";
     let time = r"T(?:[01]\d|2[0-3]):[0-5]\d:[0-5]\d\.\d{3}Z/[0-9a-f]{4}";
     json!({
         "description": "One recorded fact. At most 64 KiB of JSON, with objects and lists nested at most 100 deep. Fields that are not named here, and whole kinds, may come from a newer version; they are kept untouched.",
@@ -132,7 +133,8 @@ fn entry() -> Value {
 fn of_kind(kind: &Kind) -> Value {
     let mut rules = object(kind.doc, &kind.fields);
     if !kind.one_of.is_empty() {
-        let one = |name: &&str| json!({"required": [name], "properties": {(*name): {"type": "string"}}});
+        let one =
+            |name: &&str| json!({"required": [name], "properties": {(*name): {"type": "string"}}});
         rules.insert("$comment".into(), json!("Exactly one of the two is named."));
         rules.insert("oneOf".into(), kind.one_of.iter().map(one).collect());
     }

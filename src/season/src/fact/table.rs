@@ -19,6 +19,10 @@ pub trait Table {
     const DOC: &'static str;
     /// An object inside an entry and no kind of its own.
     const IS_PART: bool;
+    /// The key of its form's title.
+    const TITLE: &'static str;
+    /// The key of what its form's main button says.
+    const ACTION: &'static str;
     /// Exactly one of these optional fields is there; none where the kind has no such rule.
     const ONE_OF: &'static [&'static str];
 

@@ -8,9 +8,7 @@ use serde_json::{Map, Value as Json};
 
 use super::table::{Checked, Fault, Faults, OutOfRange, Part, Shape, Table, Value};
 use super::table::{day, recordable, within};
-use super::words::{
-    BloomStage, CellKind, Grade, Keeping, LossCause, Role, SpaceKind, WaterRegime,
-};
+use super::words::{BloomStage, CellKind, Grade, Keeping, LossCause, Role, SpaceKind, WaterRegime};
 use super::{Learned, OrderLine, OrderPieces, Tray, Wanted};
 use crate::ids::*;
 use crate::limits::{Letters, Limit, NAME_LENGTH_MAX, YEARS};
@@ -25,7 +23,8 @@ impl<T: Value> Value for Option<T> {
     }
 
     fn check(&self, field: &'static str, limit: &Self::Limit) -> Checked {
-        self.as_ref().map_or(Ok(()), |value| value.check(field, limit))
+        self.as_ref()
+            .map_or(Ok(()), |value| value.check(field, limit))
     }
 
     fn faults(&self, field: &'static str, limit: &Self::Limit, found: &mut Faults) {
@@ -87,7 +86,8 @@ impl Value for [f64; 12] {
     }
 
     fn check(&self, field: &'static str, limit: &Self::Limit) -> Checked {
-        self.iter().try_for_each(|month| within(field, *month, limit))
+        self.iter()
+            .try_for_each(|month| within(field, *month, limit))
     }
 }
 

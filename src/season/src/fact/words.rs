@@ -155,8 +155,4 @@ pub const GROUND: &[SpaceKind] = &[SpaceKind::Tunnel, SpaceKind::Outdoors];
 /// Where a thermometer may hang.
 pub const ANYWHERE: &[SpaceKind] = SpaceKind::ALL;
 /// Where it may freeze.
-pub const FROSTY: &[SpaceKind] = &[
-    SpaceKind::Hardening,
-    SpaceKind::Tunnel,
-    SpaceKind::Outdoors,
-];
+pub const FROSTY: &[SpaceKind] = &[SpaceKind::Hardening, SpaceKind::Tunnel, SpaceKind::Outdoors];

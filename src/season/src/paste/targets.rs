@@ -35,14 +35,13 @@ impl TargetRow {
     /// The entry that makes it a target.
     pub fn fact(&self, of: TargetId) -> TargetFact {
         TargetFact {
-            of,
             wanted: Some(self.wanted.clone()),
             space: self.space.clone(),
             from: Some(self.from),
             to: Some(self.to),
             stems: Some(self.stems),
             chance: Some(self.chance),
-            retired: None,
+            ..TargetFact::new(of)
         }
     }
 }

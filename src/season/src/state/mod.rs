@@ -18,8 +18,8 @@ pub use standing::{Standing, StepKind};
 pub use tray_life::{Count, Loss, Sowing};
 
 pub use crate::fact::{
-    Bed, CHANCE_USUAL, Closed, CropYear, Order, Place, PlannedSowing, Recipe, SeedLot, Space, Target,
-    Variety,
+    Bed, CHANCE_USUAL, Closed, CropYear, Order, Place, PlannedSowing, Recipe, SeedLot, Space,
+    Target, Variety,
 };
 
 use crate::canonical;
