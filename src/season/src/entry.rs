@@ -76,8 +76,13 @@ impl Entry {
         };
         fact.check()
             .map_err(|fault| EntryError::BadField(fault.field))?;
+        let stamp = at.to_string();
+        // A stamp past the last year is written but would not be read.
+        if stamp.parse() != Ok(at) {
+            return Err(EntryError::BadField("at"));
+        }
         map.insert("id".into(), Value::String(id.to_string()));
-        map.insert("at".into(), Value::String(at.to_string()));
+        map.insert("at".into(), Value::String(stamp));
         map.insert("device".into(), Value::String(device.to_string()));
         map.insert("kind".into(), Value::String(kind.into()));
         Ok(Self {
