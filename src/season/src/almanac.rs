@@ -336,21 +336,11 @@ mod tests {
         let day = |text: &str| Some(text.parse().unwrap());
         let mut sample = Sample::new();
         sample.add(PlaceFact {
-            of: PlaceId::new("place").unwrap(),
-            name: None,
-            latitude: None,
-            tmin: None,
-            tmax: None,
-            last_frost: None,
             last_frost_10: day("05-29"),
             last_frost_90: last_90.and_then(day),
-            first_frost: None,
             first_frost_10: day("09-18"),
             first_frost_90: first_90.and_then(day),
-            retired: None,
-            currency: None,
-            buy_in_days: None,
-            promise_share: None,
+            ..PlaceFact::new(PlaceId::new("place").unwrap())
         });
         sample.with(|almanac| almanac.climate().map(|climate| *climate.frost()))
     }

@@ -156,9 +156,8 @@ mod tests {
         assert_eq!(lies_now, [said("a", 0.0, 2.0), said("b", 2.0, 4.0)]);
         assert!((free - 1.0).abs() < 1e-9 && over == 0.0);
         sample.add(FinishedFact {
-            sowing: None,
             planting: Some(first),
-            date: sample.day("2027-06-01"),
+            ..FinishedFact::new(sample.day("2027-06-01"))
         });
         assert_eq!(lies(&sample, "2027-06-01").0, [said("b", 2.0, 4.0)]);
         sample.sown_in_bed(&c, &bed, "2027-06-02", 30);

@@ -142,33 +142,28 @@ mod tests {
         let recipe = RecipeId::new("jar").unwrap();
         let today = sample.day("2027-06-14");
         sample.add(RecipeFact {
-            of: recipe.clone(),
             name: Some("Jar".into()),
-            lines: None,
-            retired: None,
+            ..RecipeFact::new(recipe.clone())
         });
         let done = |done| OrderFact {
-            of: of.clone(),
-            who: None,
             date: Some(today),
             lines: Some(vec![OrderLine {
-                wanted: Wanted {
-                    role: Some(Role::Spike),
-                    ..Wanted::default()
-                },
-                stems: 35,
                 price: Some(money("12.50")),
                 per: Some(10),
+                ..OrderLine::new(
+                    Wanted {
+                        role: Some(Role::Spike),
+                        ..Wanted::default()
+                    },
+                    35,
+                )
             }]),
             pieces: Some(vec![OrderPieces {
-                recipe: recipe.clone(),
-                pieces: 4,
                 price: Some(money("9")),
+                ..OrderPieces::new(recipe.clone(), 4)
             }]),
-            every_days: None,
-            until: None,
             done,
-            retired: None,
+            ..OrderFact::new(of.clone())
         };
         sample.add(done(None));
         let told = |sample: &Sample| {
@@ -179,12 +174,8 @@ mod tests {
         };
         assert_eq!(told(&sample), (money("79.75"), Money::ZERO, 0));
         let hand = |stems| SoldFact {
-            variety: spike.clone(),
-            date: today,
-            stems,
             order: Some(of.clone()),
-            due: None,
-            income: None,
+            ..SoldFact::new(spike.clone(), stems, today)
         };
         sample.add(hand(20));
         assert_eq!(told(&sample).1, money("25"));
@@ -204,14 +195,10 @@ mod tests {
         let of = OrderId::new("o").unwrap();
         let today = sample.day("2027-06-14");
         let line = |wanted: Wanted| OrderLine {
-            wanted,
-            stems: 10,
             price: Some(money("1")),
-            per: None,
+            ..OrderLine::new(wanted, 10)
         };
         sample.add(OrderFact {
-            of: of.clone(),
-            who: None,
             date: Some(today),
             lines: Some(vec![
                 line(Wanted {
@@ -223,20 +210,12 @@ mod tests {
                     ..Wanted::default()
                 }),
             ]),
-            pieces: None,
-            every_days: None,
-            until: None,
-            done: None,
-            retired: None,
+            ..OrderFact::new(of.clone())
         });
         for variety in [&named, &other] {
             sample.add(SoldFact {
-                variety: variety.clone(),
-                date: today,
-                stems: 10,
                 order: Some(of.clone()),
-                due: None,
-                income: None,
+                ..SoldFact::new(variety.clone(), 10, today)
             });
         }
         sample.with(|almanac| {

@@ -71,10 +71,9 @@ mod tests {
     fn begin(sample: &mut Sample, id: &str, name: &str, from: &str) {
         let from = Some(sample.day(from));
         sample.add(SeasonFact {
-            of: SeasonId::new(id).unwrap(),
             name: Some(name.into()),
             from,
-            retired: None,
+            ..SeasonFact::new(SeasonId::new(id).unwrap())
         });
     }
 

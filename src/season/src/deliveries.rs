@@ -105,15 +105,11 @@ mod tests {
         let of = OrderId::new("o").unwrap();
         let (date, until) = (Some(sample.day(date)), until.map(|day| sample.day(day)));
         sample.add(OrderFact {
-            of: of.clone(),
             who: Some("Corner shop".into()),
             date,
-            lines: None,
-            pieces: None,
             every_days: Some(every),
             until,
-            done: None,
-            retired: None,
+            ..OrderFact::new(of.clone())
         });
         of
     }
@@ -144,12 +140,7 @@ mod tests {
         let mut sample = Sample::new();
         let id = order(&mut sample, "2027-06-03", 7, None);
         let (due, today) = (sample.day("2027-06-10"), sample.day("2027-06-14"));
-        sample.add(HandedOverFact {
-            order: id,
-            due,
-            date: due,
-            skipped: false,
-        });
+        sample.add(HandedOverFact::new(id, due, due));
         sample.with(|almanac| {
             let open = deliveries(almanac, today);
             let first: Vec<_> = open.iter().take(2).map(|d| d.date.to_string()).collect();
@@ -196,12 +187,7 @@ mod tests {
         let mut sample = Sample::new();
         let id = order(&mut sample, "2027-06-03", 7, None);
         let due = sample.day("2027-06-10");
-        sample.add(HandedOverFact {
-            order: id,
-            due,
-            date: due,
-            skipped: false,
-        });
+        sample.add(HandedOverFact::new(id, due, due));
         order(&mut sample, "2027-06-04", 7, None);
         assert_eq!(
             days(&sample, "2027-06-01", "2027-06-20"),

@@ -4,6 +4,7 @@
 //! import and export.
 
 use core::fmt;
+use std::sync::Arc;
 
 use serde::Deserialize;
 use serde_json::{Map, Value};
@@ -21,7 +22,8 @@ pub struct Entry {
     at: Stamp,
     device: DeviceId,
     kind: String,
-    fact: Fact,
+    /// Shared with the season's events.
+    fact: Arc<Fact>,
     json: String,
 }
 
@@ -74,11 +76,23 @@ impl Entry {
         };
         fact.check()
             .map_err(|fault| EntryError::BadField(fault.field))?;
+        let stamp = at.to_string();
+        // A stamp past the last year is written but would not be read.
+        if stamp.parse() != Ok(at) {
+            return Err(EntryError::BadField("at"));
+        }
         map.insert("id".into(), Value::String(id.to_string()));
-        map.insert("at".into(), Value::String(at.to_string()));
+        map.insert("at".into(), Value::String(stamp));
         map.insert("device".into(), Value::String(device.to_string()));
         map.insert("kind".into(), Value::String(kind.into()));
-        Self::of_object(map)
+        Ok(Self {
+            json: canonical_text(&map)?,
+            kind: kind.to_owned(),
+            fact: Arc::new(fact),
+            id,
+            at,
+            device,
+        })
     }
 
     /// Reads an entry from JSON text of any spelling.
@@ -101,7 +115,7 @@ impl Entry {
         }
         let head: Head = serde_json::from_str(&json)
             .map_err(|error| EntryError::NotAnObject(error.to_string()))?;
-        let fact = Fact::read(&head.kind, &json);
+        let fact = Arc::new(Fact::read(&head.kind, &json));
         Ok(Self {
             id: head.id,
             at: head.at,
@@ -124,15 +138,8 @@ impl Entry {
             .map_err(|_| EntryError::BadField("at"))?;
         let device = DeviceId::new(text("device")?).map_err(|_| EntryError::BadField("device"))?;
         let kind = text("kind")?.to_owned();
-        for value in map.values() {
-            check_value(value, ENTRY_DEPTH_MAX - 1)?;
-        }
-        let json =
-            canonical::to_string(&map).map_err(|error| EntryError::BadNumber(error.to_string()))?;
-        if json.len() > ENTRY_BYTES_MAX {
-            return Err(EntryError::TooLong);
-        }
-        let fact = Fact::read(&kind, &json);
+        let json = canonical_text(&map)?;
+        let fact = Arc::new(Fact::read(&kind, &json));
         Ok(Self {
             id,
             at,
@@ -168,6 +175,11 @@ impl Entry {
         &self.fact
     }
 
+    /// The same, to be shared.
+    pub(crate) fn shared_fact(&self) -> Arc<Fact> {
+        Arc::clone(&self.fact)
+    }
+
     /// The canonical JSON (RFC 8785) of the whole entry.
     pub fn json(&self) -> &str {
         &self.json
@@ -179,7 +191,7 @@ impl Entry {
         sets: impl Iterator<Item = &'a Map<String, Value>>,
     ) -> Fact {
         let Ok(Value::Object(mut map)) = serde_json::from_str::<Value>(&self.json) else {
-            return self.fact.clone();
+            return self.fact().clone();
         };
         for set in sets {
             for (name, value) in set {
@@ -193,8 +205,21 @@ impl Entry {
                 }
             }
         }
-        Fact::read(&self.kind, &Value::Object(map).to_string())
+        Fact::of_fields(&self.kind, map)
     }
+}
+
+/// The canonical JSON of an entry's object, within the limits of entries.
+fn canonical_text(map: &Map<String, Value>) -> Result<String, EntryError> {
+    for value in map.values() {
+        check_value(value, ENTRY_DEPTH_MAX - 1)?;
+    }
+    let json =
+        canonical::to_string(map).map_err(|error| EntryError::BadNumber(error.to_string()))?;
+    if json.len() > ENTRY_BYTES_MAX {
+        return Err(EntryError::TooLong);
+    }
+    Ok(json)
 }
 
 /// Numbers beyond 2^53 are not the same number everywhere, and canonical JSON writes large doubles as whole numbers that then

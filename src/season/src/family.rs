@@ -77,16 +77,11 @@ mod tests {
     fn planned(sample: &mut Sample, variety: &VarietyId, id: &str, sow: &str) {
         let sow = Some(sample.day(sow));
         sample.add(PlannedFact {
-            of: PlannedId::new(id).unwrap(),
             variety: Some(variety.clone()),
-            target: None,
             sow,
-            space: None,
-            bed: None,
             cells: Some(100),
             plants: Some(80),
-            pinned: None,
-            retired: None,
+            ..PlannedFact::new(PlannedId::new(id).unwrap())
         });
     }
 

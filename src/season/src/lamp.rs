@@ -115,15 +115,10 @@ mod tests {
         let mut sample = Sample::new();
         let of = SpaceId::new("shelf").unwrap();
         sample.add(SpaceFact {
-            of: of.clone(),
-            name: None,
             what: Some(SpaceKind::Shelf),
-            room: None,
-            walk: None,
-            frost_risk: None,
             ppfd,
             lamp_hours: hours,
-            retired: None,
+            ..SpaceFact::new(of.clone())
         });
         sample.with(|almanac| almanac.space(&of).unwrap().clone())
     }

@@ -230,15 +230,9 @@ mod tests {
         let mut sample = Sample::new();
         sample.bed("b", 10.0);
         sample.add(SpaceFact {
-            of: SpaceId::new("tunnel").expect("id"),
-            name: Some("Tunnel".into()),
             what: Some(SpaceKind::Tunnel),
-            room: None,
-            walk: None,
-            frost_risk: None,
-            retired: None,
-            ppfd: None,
-            lamp_hours: None,
+            name: Some("Tunnel".into()),
+            ..SpaceFact::new(SpaceId::new("tunnel").expect("id"))
         });
         sample.variety("white", "antirrhinum", "white");
         sample.variety("red", "antirrhinum", "red");

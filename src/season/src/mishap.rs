@@ -74,24 +74,16 @@ mod tests {
         assert_eq!(holds(&sample, 3), some(36, 18));
         assert_eq!((holds(&sample, 0), holds(&sample, 4)), (None, None));
         sample.add(CountedFact {
-            sowing: id.clone(),
-            date: on,
-            up: 100,
-            of: None,
-            doubles: None,
-            about: false,
             map: Some("70u2e30u42e36e".into()),
+            ..CountedFact::new(id.clone(), 100, on)
         });
         assert_eq!(holds(&sample, 1), some(72, 70));
         assert_eq!(holds(&sample, 2), some(72, 30));
         sample.add(LostFact {
             sowing: Some(id.clone()),
-            planting: None,
-            date: on,
-            number: 72,
-            up: Some(30),
             tray: Some(2),
-            cause: LossCause::Dropped,
+            up: Some(30),
+            ..LostFact::new(LossCause::Dropped, 72, on)
         });
         assert_eq!(holds(&sample, 2), None);
         sample.with(|almanac| {

@@ -91,30 +91,26 @@ mod tests {
         let mut sample = Sample::new();
         let spike = sample.variety("a", "antirrhinum", "white");
         let filler = sample.variety("b", "ammi_majus", "white");
-        let role = |role, stems| OrderLine {
-            wanted: Wanted {
-                role: Some(role),
-                ..Wanted::default()
-            },
-            stems,
-            price: None,
-            per: None,
+        let role = |role, stems| {
+            OrderLine::new(
+                Wanted {
+                    role: Some(role),
+                    ..Wanted::default()
+                },
+                stems,
+            )
         };
         let (of, recipe) = (OrderId::new("o").unwrap(), RecipeId::new("r").unwrap());
         sample.add(RecipeFact {
-            of: recipe.clone(),
-            name: None,
             lines: Some(vec![
                 role(Role::Filler, 2),
                 role(Role::Airy, 2),
                 role(Role::Spike, 1),
             ]),
-            retired: None,
+            ..RecipeFact::new(recipe.clone())
         });
         let day = sample.day("2027-06-14");
         sample.add(OrderFact {
-            of: of.clone(),
-            who: None,
             date: Some(day),
             lines: Some(vec![OrderLine {
                 price: Some(money("8")),
@@ -122,23 +118,16 @@ mod tests {
                 ..role(Role::Spike, 20)
             }]),
             pieces: Some(vec![OrderPieces {
-                recipe,
-                pieces: 3,
                 price: Some(money("5")),
+                ..OrderPieces::new(recipe, 3)
             }]),
-            every_days: None,
-            until: None,
-            done: None,
-            retired: None,
+            ..OrderFact::new(of.clone())
         });
         let mut sell = |variety: &VarietyId, stems, order: Option<&OrderId>, income| {
             sample.add(SoldFact {
-                variety: variety.clone(),
-                date: day,
-                stems,
                 order: order.cloned(),
-                due: None,
                 income,
+                ..SoldFact::new(variety.clone(), stems, day)
             });
         };
         sell(&spike, 20, Some(&of), None);

@@ -266,31 +266,14 @@ mod tests {
         sample.target("f", role(Role::Filler), ("2027-W20", "2027-W26"), 30);
         let recipe = RecipeId::new("r").expect("id");
         sample.add(RecipeFact {
-            of: recipe.clone(),
-            name: None,
-            lines: Some(vec![OrderLine {
-                wanted: role(Role::Airy),
-                stems: 3,
-                price: None,
-                per: None,
-            }]),
-            retired: None,
+            lines: Some(vec![OrderLine::new(role(Role::Airy), 3)]),
+            ..RecipeFact::new(recipe.clone())
         });
         let date = Some(sample.day("2027-07-12"));
         sample.add(OrderFact {
-            of: OrderId::new("o").expect("id"),
-            who: None,
             date,
-            lines: None,
-            pieces: Some(vec![OrderPieces {
-                recipe,
-                pieces: 10,
-                price: None,
-            }]),
-            done: None,
-            retired: None,
-            every_days: None,
-            until: None,
+            pieces: Some(vec![OrderPieces::new(recipe, 10)]),
+            ..OrderFact::new(OrderId::new("o").expect("id"))
         });
         let all = found(
             &sample,

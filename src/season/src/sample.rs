@@ -25,21 +25,11 @@ impl Sample {
             reference: Reference::builtin().expect("reference"),
         };
         sample.add(PlaceFact {
-            of: PlaceId::new("place").expect("id"),
             name: Some("Here".into()),
             latitude: Some(44.0),
-            tmin: None,
-            tmax: None,
             last_frost: MonthDay::new(5, 15),
-            last_frost_10: None,
-            last_frost_90: None,
             first_frost: MonthDay::new(10, 1),
-            first_frost_10: None,
-            first_frost_90: None,
-            retired: None,
-            currency: None,
-            buy_in_days: None,
-            promise_share: None,
+            ..PlaceFact::new(PlaceId::new("place").expect("id"))
         });
         sample
     }
@@ -63,17 +53,10 @@ impl Sample {
     pub fn variety(&mut self, id: &str, crop: &str, colour: &str) -> VarietyId {
         let of = VarietyId::new(id).expect("id");
         self.add(VarietyFact {
-            of: of.clone(),
             crop: Some(crop.into()),
             name: Some(format!("Variety {id}")),
             colour: Some(colour.into()),
-            group: None,
-            role: None,
-            figures: Figures::new(),
-            packet_seeds: None,
-            packet_price: None,
-            retired: None,
-            learned: Default::default(),
+            ..VarietyFact::new(of.clone())
         });
         of
     }
@@ -88,14 +71,11 @@ impl Sample {
         let of = TargetId::new(id).expect("id");
         let week = |text: &str| Some(text.parse::<IsoWeek>().expect("week"));
         self.add(TargetFact {
-            of: of.clone(),
             wanted: Some(wanted),
-            space: None,
             from: week(weeks.0),
             to: week(weeks.1),
             stems: Some(stems),
-            chance: None,
-            retired: None,
+            ..TargetFact::new(of.clone())
         });
         of
     }
@@ -104,27 +84,17 @@ impl Sample {
     pub fn bed(&mut self, id: &str, length_m: f64) -> BedId {
         let space = SpaceId::new("field").expect("id");
         self.add(SpaceFact {
-            of: space.clone(),
-            name: Some("Field".into()),
             what: Some(SpaceKind::Outdoors),
-            room: None,
-            walk: None,
-            frost_risk: None,
-            retired: None,
-            ppfd: None,
-            lamp_hours: None,
+            name: Some("Field".into()),
+            ..SpaceFact::new(space.clone())
         });
         let of = BedId::new(id).expect("id");
         self.add(BedFact {
-            of: of.clone(),
-            space: Some(space),
             name: Some(id.into()),
             length_m: Some(length_m),
             width_m: Some(1.2),
-            walk: None,
-            in_use_from: None,
-            in_use_to: None,
-            retired: None,
+            space: Some(space),
+            ..BedFact::new(of.clone())
         });
         of
     }
@@ -139,13 +109,8 @@ impl Sample {
     ) -> PlantingId {
         let date = self.day(date);
         self.add(DirectSownFact {
-            variety: variety.clone(),
-            lot: None,
-            date,
-            bed: bed.clone(),
-            plants,
             spacing_cm: Some(20.0),
-            planned: None,
+            ..DirectSownFact::new(variety.clone(), bed.clone(), plants, date)
         })
         .into()
     }
@@ -154,23 +119,13 @@ impl Sample {
     pub fn sown(&mut self, variety: &VarietyId, date: &str, cells: u32) -> SowingId {
         let date = self.day(date);
         self.add(SownFact {
-            variety: variety.clone(),
-            lot: None,
-            date,
-            space: None,
-            cells,
-            seeds_per_cell: 1,
             tray: Some(Tray {
                 what: CellKind::Plug,
                 rows: 6,
                 columns: 12,
             }),
             dome: true,
-            planned: None,
-            for_space: None,
-            label: None,
-            again_for: None,
-            number: None,
+            ..SownFact::new(variety.clone(), cells, date)
         })
         .into()
     }
@@ -178,15 +133,7 @@ impl Sample {
     /// All cells counted.
     pub fn counted(&mut self, sowing: &SowingId, date: &str, up: u32) -> EntryId {
         let date = self.day(date);
-        self.add(CountedFact {
-            sowing: sowing.clone(),
-            date,
-            up,
-            of: None,
-            doubles: None,
-            about: false,
-            map: None,
-        })
+        self.add(CountedFact::new(sowing.clone(), up, date))
     }
 
     pub fn on<R>(&self, today: NaiveDate, f: impl FnOnce(&Outlook<'_>) -> R) -> R {

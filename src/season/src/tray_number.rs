@@ -73,11 +73,11 @@ impl Free {
         let after = self
             .used
             .last()
-            .map_or(*TRAY_NUMBERS.start(), |n| n.saturating_add(1));
+            .map_or(TRAY_NUMBERS.record.0, |n| n.saturating_add(1));
         let next = if TRAY_NUMBERS.contains(&after) {
             after
         } else {
-            TRAY_NUMBERS.into_iter().find(|n| !self.used.contains(n))?
+            TRAY_NUMBERS.range().find(|n| !self.used.contains(n))?
         };
         self.used.insert(next);
         Some(next)
@@ -99,19 +99,8 @@ mod tests {
         let date = sample.day(date);
         sample
             .add(SownFact {
-                variety,
-                lot: None,
-                date,
-                space: None,
-                cells: 60,
-                seeds_per_cell: 1,
-                tray: None,
-                dome: false,
-                planned: None,
-                for_space: None,
-                label: None,
                 number,
-                again_for: None,
+                ..SownFact::new(variety, 60, date)
             })
             .into()
     }
@@ -120,8 +109,7 @@ mod tests {
         let date = sample.day(date);
         sample.add(FinishedFact {
             sowing: Some(sowing.clone()),
-            planting: None,
-            date,
+            ..FinishedFact::new(date)
         });
     }
 

@@ -35,19 +35,10 @@ fn bench() -> Bench {
 impl Bench {
     fn sow(&mut self, date: &str, variety: &VarietyId, lot: Option<&LotId>) -> SowingId {
         let fact = SownFact {
-            variety: variety.clone(),
-            lot: lot.cloned(),
-            date: day(date),
             space: Some(self.spaces.mat.clone()),
-            cells: 60,
-            seeds_per_cell: 1,
-            tray: None,
             dome: true,
-            planned: None,
-            for_space: None,
-            label: None,
-            number: None,
-            again_for: None,
+            lot: lot.cloned(),
+            ..SownFact::new(variety.clone(), 60, day(date))
         };
         self.book.record(date, fact).into()
     }
@@ -63,14 +54,9 @@ impl Bench {
     fn lot(&mut self, germination: f64) -> LotId {
         let of = LotId::new("lot").expect("an id");
         let fact = SeedLotFact {
-            of: of.clone(),
             variety: Some(self.variety.clone()),
-            name: None,
-            year: None,
-            seeds: None,
             germination: Some(germination),
-            kept: None,
-            retired: None,
+            ..SeedLotFact::new(of.clone())
         };
         self.book.record("2027-01-20", fact);
         of

@@ -11,12 +11,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 
-use season::fact::*;
-use season::file;
-use season::{Entry, Fact, Log, Season};
-use serde::de::value::Error as Refusal;
-use serde::de::{Deserialize, Deserializer, Error as _, Visitor};
-use serde_json::{Value, json};
+use season::fact::KINDS;
+use season::fact::table::{Field, Need, Shape};
+use season::limits::Limit;
+use season::{Entry, Fact, Log, Season, file};
+use serde_json::{Map, Value, json};
 
 fn text(path: &str) -> String {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(path);
@@ -27,166 +26,140 @@ fn parsed(path: &str) -> Value {
     serde_json::from_str(&text(path)).expect("JSON")
 }
 
+const SCHEMA: &str = "schema/stemtide-log.v1.schema.json";
+
 fn schema() -> Value {
-    parsed("schema/stemtide-log.v1.schema.json")
+    parsed(SCHEMA)
 }
 
 const EVERY_KIND: &str = "../../tests/journeys/data/every-kind.json";
 const HEAD: [&str; 4] = ["id", "at", "device", "kind"];
 
-/// Takes note of the fields that a type reads, and gives it none.
-#[derive(Default)]
-struct Fields(&'static [&'static str]);
-
-impl<'de> Deserializer<'de> for &mut Fields {
-    type Error = Refusal;
-
-    fn deserialize_struct<V: Visitor<'de>>(
-        self,
-        _name: &'static str,
-        fields: &'static [&'static str],
-        _visitor: V,
-    ) -> Result<V::Value, Refusal> {
-        self.0 = fields;
-        Err(Refusal::custom("asked for its fields only"))
+/// The file is as this version of the tables has it; `WRITE_RESULTS=1` writes it anew.
+fn hold(path: &str, now: &str) {
+    if std::env::var_os("WRITE_RESULTS").is_some() {
+        fs::write(Path::new(env!("CARGO_MANIFEST_DIR")).join(path), now).expect("written");
     }
-
-    fn deserialize_any<V: Visitor<'de>>(self, _visitor: V) -> Result<V::Value, Refusal> {
-        Err(Refusal::custom("not a type with fields"))
-    }
-
-    serde::forward_to_deserialize_any! {
-        bool i8 i16 i32 i64 i128 u8 u16 u32 u64 u128 f32 f64 char str string bytes byte_buf option unit unit_struct
-        newtype_struct seq tuple tuple_struct map enum identifier ignored_any
-    }
-}
-
-fn fields_of<T: for<'de> Deserialize<'de>>() -> BTreeSet<String> {
-    let mut fields = Fields::default();
-    assert!(T::deserialize(&mut fields).is_err());
-    assert!(!fields.0.is_empty(), "a type with fields");
-    fields.0.iter().map(|&name| name.to_owned()).collect()
-}
-
-/// Where in the schema each wire type stands, and its fields.
-fn wire_types() -> BTreeMap<String, BTreeSet<String>> {
-    macro_rules! types {
-        ($($place:literal: $type:ty),+ $(,)?) => { [$(($place.to_owned(), fields_of::<$type>())),+].into() };
-    }
-    types! {
-        "kinds/device": DeviceFact, "kinds/place": PlaceFact, "kinds/space": SpaceFact, "kinds/bed": BedFact,
-        "kinds/crop": CropFact, "kinds/variety": VarietyFact, "kinds/seed_lot": SeedLotFact, "kinds/target": TargetFact,
-        "kinds/order": OrderFact, "kinds/recipe": RecipeFact, "kinds/planned": PlannedFact, "kinds/sown": SownFact,
-        "kinds/direct_sown": DirectSownFact, "kinds/counted": CountedFact, "kinds/moved": MovedFact,
-        "kinds/dome_lifted": DomeLiftedFact, "kinds/mat_off": MatOffFact, "kinds/lost": LostFact,
-        "kinds/pricked_out": PrickedOutFact, "kinds/potted_on": PottedOnFact, "kinds/hardening": HardeningFact,
-        "kinds/transplanted": TransplantedFact, "kinds/pinched": PinchedFact, "kinds/netted": NettedFact,
-        "kinds/watered": WateredFact, "kinds/fed": FedFact, "kinds/seen": SeenFact, "kinds/temperature": TemperatureFact,
-        "kinds/frost": FrostFact, "kinds/cut": CutFact, "kinds/bunched": BunchedFact, "kinds/discarded": DiscardedFact,
-        "kinds/sold": SoldFact, "kinds/bought_in": BoughtInFact,
-        "kinds/allocated": AllocatedFact, "kinds/handed_over": HandedOverFact, "kinds/warmed": WarmedFact,
-        "kinds/conditioned": ConditionedFact, "kinds/low_expected": LowExpectedFact, "kinds/covered": CoveredFact,
-        "kinds/disbudded": DisbuddedFact, "kinds/season": SeasonFact, "learned": Learned,
-        "kinds/finished": FinishedFact, "kinds/note": NoteFact, "kinds/revised": RevisedFact,
-        "kinds/voided": VoidedFact, "wanted": Wanted, "line": OrderLine, "pieces": OrderPieces, "tray": Tray,
-    }
-}
-
-fn names(object: &Value) -> BTreeSet<String> {
-    let map = object
-        .as_object()
-        .unwrap_or_else(|| panic!("not an object: {object}"));
-    map.keys().cloned().collect()
+    assert_eq!(text(path), now, "{path}: write it with WRITE_RESULTS=1");
 }
 
 #[test]
-fn the_schema_and_the_reader_know_the_same_kinds_and_fields() {
-    let schema = schema();
-    let known: BTreeSet<String> = Fact::KINDS.iter().map(|&kind| kind.to_owned()).collect();
-    assert_eq!(names(&schema["$defs"]["kinds"]), known);
-    let rules = schema["$defs"]["entry"]["allOf"]
-        .as_array()
-        .expect("a rule for each kind");
-    assert_eq!(rules.len(), known.len());
-    for rule in rules {
-        let kind = rule["if"]["properties"]["kind"]["const"]
-            .as_str()
-            .expect("a kind");
-        assert!(known.contains(kind), "{kind}");
-        assert_eq!(
-            rule["then"],
-            json!({"$ref": format!("#/$defs/kinds/{kind}")})
-        );
-    }
+fn the_published_schema_is_that_of_the_tables() {
+    let now = lines(&season::fact::schema::schema(), 0);
+    hold(SCHEMA, &format!("{now}\n"));
+}
 
-    let types = wire_types();
-    let kinds: BTreeSet<String> = types
-        .keys()
-        .filter_map(|place| place.strip_prefix("kinds/"))
-        .map(str::to_owned)
-        .collect();
-    assert_eq!(kinds, known, "a type for each kind");
-    for (place, fields) in types {
-        let rules = schema
-            .pointer(&format!("/$defs/{place}/properties"))
-            .unwrap_or_else(|| panic!("{place} is not in the schema"));
-        assert_eq!(names(rules), fields, "{place}");
+/// JSON with a line for each field of a kind, so that a text diff reads.
+fn lines(value: &Value, depth: usize) -> String {
+    const DEPTH_MAX: usize = 5;
+    match value {
+        Value::Object(map) if depth < DEPTH_MAX && !map.is_empty() => {
+            let (inner, outer) = ("  ".repeat(depth + 1), "  ".repeat(depth));
+            let line = |(name, value): (&String, &Value)| {
+                format!("{inner}{}: {}", json!(name), lines(value, depth + 1))
+            };
+            let all: Vec<String> = map.iter().map(line).collect();
+            format!("{{\n{}\n{outer}}}", all.join(",\n"))
+        }
+        other => other.to_string(),
     }
 }
 
-#[test]
-fn the_schema_and_the_reader_know_the_same_words() {
-    macro_rules! same {
-        ($type:ident, $place:literal) => {
-            let schema = schema();
-            let words: Vec<Value> = schema
-                .pointer(concat!("/$defs/", $place, "/enum"))
-                .and_then(Value::as_array)
-                .unwrap_or_else(|| panic!("no words at {}", $place))
-                .iter()
-                .filter(|word| !word.is_null())
-                .cloned()
-                .collect();
-            let known: Vec<Value> = $type::ALL.iter().map(|word| json!(word.word())).collect();
-            assert_eq!(words, known, $place);
-        };
+/// A value that a field may have.
+fn sample(field: &Field, shape: &Shape) -> Value {
+    match shape {
+        Shape::Id | Shape::Text(_) => json!(field.name),
+        Shape::Date => json!("2027-02-14"),
+        Shape::Week => json!("2027-W24"),
+        Shape::MonthDay => json!("05-15"),
+        Shape::Whole(limit) => json!(limit.record.0),
+        Shape::Number(limit) => json!(limit.record.0),
+        Shape::Flag => json!(true),
+        Shape::Money => json!("12.50"),
+        Shape::Word(list) => json!(list.words[0].0),
+        Shape::Months(limit) => vec![limit.record.0; 12].into(),
+        Shape::Part(part) => (part.fields)()
+            .iter()
+            .map(|field| (field.name.to_owned(), sample(field, &field.shape)))
+            .collect::<Map<String, Value>>()
+            .into(),
+        Shape::List(of) => json!([sample(field, of)]),
+        Shape::ByName(of) => json!({"stems_per_plant_season": sample(field, of)}),
+        Shape::Object => json!({}),
     }
-    same!(SpaceKind, "kinds/space/properties/what");
-    same!(Role, "kinds/variety/properties/role");
-    same!(Role, "wanted/properties/role");
-    same!(Keeping, "kinds/seed_lot/properties/kept");
-    same!(CellKind, "tray/properties/what");
-    same!(LossCause, "kinds/lost/properties/cause");
-    same!(WaterRegime, "kinds/watered/properties/regime");
-    same!(BloomStage, "kinds/seen/properties/stage");
-    same!(Grade, "kinds/cut/properties/grade");
+}
+
+/// The file of every kind with a sample of each field that none of its entries of that kind holds.
+fn with_every_field(written: &str) -> String {
+    let read = file::read(written.as_bytes()).expect("a season file");
+    let mut missing: BTreeMap<(&str, &str), Value> = BTreeMap::new();
+    for kind in KINDS.iter() {
+        for field in &kind.fields {
+            // What is left out where it is the usual value is not written either.
+            if !matches!(field.need, Need::Missing(_)) {
+                missing.insert((kind.name, field.name), sample(field, &field.shape));
+            }
+        }
+    }
+    let map_of = |entry: &Entry| match serde_json::from_str(entry.json()) {
+        Ok(Value::Object(map)) => map,
+        other => panic!("{other:?}"),
+    };
+    for entry in &read.entries {
+        for name in map_of(entry).keys() {
+            missing.retain(|(kind, field), _| *kind != entry.kind() || field != name);
+        }
+    }
+    let entries = read.entries.iter().map(|entry| {
+        let mut map = map_of(entry);
+        missing.retain(|(kind, field), value| {
+            let here = *kind == entry.kind();
+            if here {
+                map.insert((*field).to_owned(), value.clone());
+            }
+            !here
+        });
+        Entry::read(&Value::Object(map).to_string()).expect("an entry")
+    });
+    let log: Log = entries.collect();
+    assert!(missing.is_empty(), "no entry of {:?}", missing.keys());
+    file::write(&log, &read.device, &read.exported_at).expect("written")
 }
 
 #[test]
 fn the_file_of_every_kind_is_whole_and_holds_every_field_of_each() {
     let written = text(EVERY_KIND);
-    let read = file::read(written.as_bytes()).expect("a season file");
+    hold(EVERY_KIND, &with_every_field(&written));
+    let read = file::read(text(EVERY_KIND).as_bytes()).expect("a season file");
     let log: Log = read.entries.iter().cloned().collect();
-    let again = file::write(&log, &read.device, &read.exported_at).expect("written");
-    assert_eq!(again, written, "written as this version writes");
     let season = Season::of(&log);
     assert_eq!(season.problems, []);
     assert_eq!(season.unknown, 1);
-
-    let mut held = BTreeMap::<String, BTreeSet<String>>::new();
-    for entry in &read.entries {
-        let value: Value = serde_json::from_str(entry.json()).expect("JSON");
-        held.entry(format!("kinds/{}", entry.kind()))
-            .or_default()
-            .extend(names(&value));
+    let held: BTreeSet<&str> = log.iter().map(Entry::kind).collect();
+    for kind in KINDS.iter() {
+        assert!(held.contains(kind.name), "{}", kind.name);
     }
-    for (place, fields) in wire_types() {
-        if let Some(kind) = place.strip_prefix("kinds/") {
-            let missing: Vec<_> = fields
-                .iter()
-                .filter(|field| !held.get(&place).is_some_and(|h| h.contains(*field)))
-                .collect();
-            assert!(missing.is_empty(), "{kind}: {missing:?}");
+}
+
+/// A limit for new records never lets through what a file could not hold.
+#[test]
+fn what_is_recorded_lies_within_what_is_read() {
+    fn within<T: PartialOrd>(limit: &Limit<T>) -> bool {
+        let ((low, high), (least, most)) = (&limit.read, &limit.record);
+        low <= least && least < most && most <= high
+    }
+    fn holds(shape: &Shape) -> bool {
+        match shape {
+            Shape::Whole(limit) => within(limit),
+            Shape::Number(limit) | Shape::Months(limit) => within(limit),
+            Shape::List(of) | Shape::ByName(of) => holds(of),
+            Shape::Part(part) => (part.fields)().iter().all(|field| holds(&field.shape)),
+            _ => true,
+        }
+    }
+    for kind in KINDS.iter() {
+        for field in &kind.fields {
+            assert!(holds(&field.shape), "{}.{}", kind.name, field.name);
         }
     }
 }

@@ -458,16 +458,12 @@ fn accepted_trays_beyond_the_mat_are_told_with_weeks_and_room() {
     book.record(
         TODAY,
         PlannedFact {
-            of,
             variety: Some(variety),
-            target: None,
             sow: Some(sow),
-            space: None,
-            bed: None,
             cells: Some(600),
             plants: Some(400),
             pinned: Some(true),
-            retired: None,
+            ..PlannedFact::new(of)
         },
     );
     let plan = planned(&book, TODAY);

@@ -14,14 +14,13 @@ use season::words::Manner;
 /// A packet of 2025 that says 85 in 100, kept as told.
 fn packet(name: &str, variety: &VarietyId, kept: Option<Keeping>) -> SeedLotFact {
     SeedLotFact {
-        of: LotId::new(name).expect("an id"),
         variety: Some(variety.clone()),
         name: Some(name.into()),
         year: Some(2025),
         seeds: Some(100),
         germination: Some(0.85),
         kept,
-        retired: None,
+        ..SeedLotFact::new(LotId::new(name).expect("an id"))
     }
 }
 
@@ -32,19 +31,11 @@ fn how_old_seed_was_kept_moves_what_is_expected_of_its_tray() {
     let [first, second] = ["first", "second"].map(|name| {
         book.record("2027-01-10", packet(name, &variety, None));
         let sown = SownFact {
-            variety: variety.clone(),
-            lot: LotId::new(name).ok(),
-            date: day("2027-04-10"),
             space: Some(spaces.mat.clone()),
-            cells: 60,
-            seeds_per_cell: 1,
-            tray: None,
             dome: true,
-            planned: None,
+            lot: LotId::new(name).ok(),
             for_space: Some(spaces.tunnel.clone()),
-            label: None,
-            number: None,
-            again_for: None,
+            ..SownFact::new(variety.clone(), 60, day("2027-04-10"))
         };
         SowingId::from(book.record("2027-04-10", sown))
     });
@@ -104,21 +95,8 @@ fn a_third_date_of_frost_lengthens_the_autumn_it_speaks_of() {
     let [september, october] = chances(&book);
     assert!(october > 0.9, "nine years in ten by 15 October: {october}");
     let third = PlaceFact {
-        of: PlaceId::new("place").expect("an id"),
-        name: None,
-        latitude: None,
-        tmin: None,
-        tmax: None,
-        last_frost: None,
-        last_frost_10: None,
-        last_frost_90: None,
-        first_frost: None,
-        first_frost_10: None,
         first_frost_90: "11-02".parse().ok(),
-        retired: None,
-        currency: None,
-        buy_in_days: None,
-        promise_share: None,
+        ..PlaceFact::new(PlaceId::new("place").expect("an id"))
     };
     book.record("2027-01-11", third);
     let [before, after] = chances(&book);
@@ -135,15 +113,10 @@ fn in_use(from: Option<&str>, to: Option<&str>, days: &[&str]) -> Vec<bool> {
     let of = BedId::new("winter").expect("an id");
     let month_day = |text: Option<&str>| text.map(|text| text.parse::<MonthDay>().expect("a day"));
     let fact = BedFact {
-        of: of.clone(),
-        space: None,
         name: Some("Winter".into()),
-        length_m: None,
-        width_m: None,
-        walk: None,
         in_use_from: month_day(from),
         in_use_to: month_day(to),
-        retired: None,
+        ..BedFact::new(of.clone())
     };
     book.record("2027-01-10", fact);
     book.ask(|almanac| {

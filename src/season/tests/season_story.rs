@@ -158,13 +158,12 @@ fn after_the_dry_weekend() -> Winter {
     } = &mut winter;
     for sowing in first.iter() {
         let (sowing, date) = (sowing.clone(), day(DAY_10));
-        book.record(DAY_10, DomeLiftedFact { sowing, date });
+        book.record(DAY_10, DomeLiftedFact::new(sowing, date));
     }
     let off = |book: &mut Book, date, sowing: &SowingId| {
         let fact = MatOffFact {
-            sowing: sowing.clone(),
-            date: day(date),
             space: Some(spaces.shelf.clone()),
+            ..MatOffFact::new(sowing.clone(), day(date))
         };
         book.record(date, fact);
     };
@@ -175,20 +174,14 @@ fn after_the_dry_weekend() -> Winter {
     for sowing in first.iter() {
         let fact = WateredFact {
             sowing: Some(sowing.clone()),
-            planting: None,
-            date: day("2027-02-06"),
             regime: Some(WaterRegime::DryBetween),
+            ..WateredFact::new(day("2027-02-06"))
         };
         book.record("2027-02-06", fact);
     }
     let dried_out = LostFact {
         sowing: Some(first[0].clone()),
-        planting: None,
-        date: day("2027-02-14"),
-        number: 10,
-        cause: LossCause::DriedOut,
-        up: None,
-        tray: None,
+        ..LostFact::new(LossCause::DriedOut, 10, day("2027-02-14"))
     };
     book.record("2027-02-14", dried_out);
     winter
@@ -212,20 +205,13 @@ fn water_follows_the_seedlings_from_never_dry_to_drying_between() {
     assert_eq!(water(&book, DAY_10), WaterRegime::NeverDry);
     let date = day("2027-01-29");
     book.count("2027-01-29", sowing, 52);
-    book.record(
-        "2027-01-29",
-        DomeLiftedFact {
-            sowing: sowing.clone(),
-            date,
-        },
-    );
+    book.record("2027-01-29", DomeLiftedFact::new(sowing.clone(), date));
     let space = Some(spaces.shelf.clone());
     book.record(
         "2027-01-29",
         MatOffFact {
-            sowing: sowing.clone(),
-            date,
             space,
+            ..MatOffFact::new(sowing.clone(), date)
         },
     );
     assert!(
@@ -247,9 +233,8 @@ fn water_follows_the_seedlings_from_never_dry_to_drying_between() {
     );
     let settled = WateredFact {
         sowing: Some(sowing.clone()),
-        planting: None,
-        date: dry.window.best,
         regime: Some(WaterRegime::DryBetween),
+        ..WateredFact::new(dry.window.best)
     };
     let date = dry.window.best.to_string();
     book.record(&date, settled);
@@ -389,20 +374,18 @@ fn planted() -> (Winter, [PlantingId; 2]) {
     } = &mut winter;
     for sowing in first.iter() {
         let fact = HardeningFact {
-            sowing: sowing.clone(),
-            date: day("2027-03-10"),
             space: Some(spaces.frame.clone()),
+            ..HardeningFact::new(sowing.clone(), day("2027-03-10"))
         };
         book.record("2027-03-10", fact);
     }
     let set = [(0, 40), (1, 52)].map(|(n, plants): (usize, u32)| {
-        let fact = TransplantedFact {
-            sowing: first[n].clone(),
-            date: day("2027-03-20"),
-            bed: BedId::new("tunnel-bed").expect("an id"),
+        let fact = TransplantedFact::new(
+            first[n].clone(),
+            BedId::new("tunnel-bed").expect("an id"),
             plants,
-            spacing_cm: None,
-        };
+            day("2027-03-20"),
+        );
         PlantingId::from(book.record("2027-03-20", fact))
     });
     (winter, set)
@@ -422,8 +405,7 @@ fn what_is_planted_leaves_the_trays_and_takes_bed() {
     assert_eq!((standing.up, standing.transplanted), (Some(2), 40));
     let given_up = FinishedFact {
         sowing: Some(first[0].clone()),
-        planting: None,
-        date: day("2027-03-21"),
+        ..FinishedFact::new(day("2027-03-21"))
     };
     book.record("2027-03-21", given_up);
     assert!(!book.season().sowings[&first[0]].in_trays());
@@ -515,11 +497,9 @@ fn the_first_cut_moves_the_forecast_and_fills_the_cooler() {
     assert!(before.total.p10 < before.total.p50 && before.total.p50 < before.total.p90);
 
     let cut = CutFact {
-        planting: early.clone(),
-        date: day(today),
-        stems: 12,
-        grade: Some(Grade::First),
         culls: 3,
+        grade: Some(Grade::First),
+        ..CutFact::new(early.clone(), 12, day(today))
     };
     book.record(today, cut);
     let after = bed(&book, &early, today);

@@ -319,15 +319,7 @@ fn entry(id: &str, at: u64, fact: impl Into<Fact>) -> Entry {
 fn note(id: &str, at: u64, text: &str) -> Entry {
     let date = "2027-01-26".parse().expect("date");
     let text = text.to_owned();
-    entry(
-        id,
-        at,
-        NoteFact {
-            about: None,
-            date,
-            text,
-        },
-    )
+    entry(id, at, NoteFact::new(text, date))
 }
 
 fn written(entries: &[Entry], device: &str, at: &str) -> String {
@@ -342,15 +334,11 @@ fn written(entries: &[Entry], device: &str, at: &str) -> String {
 #[test]
 fn records_that_do_not_add_up_are_told_one_by_one() {
     let folder = Folder::new("problems");
-    let count = CountedFact {
-        sowing: SowingId::new("nowhere").expect("id"),
-        date: "2027-01-26".parse().expect("date"),
-        up: 3,
-        of: None,
-        doubles: None,
-        about: false,
-        map: None,
-    };
+    let count = CountedFact::new(
+        SowingId::new("nowhere").expect("id"),
+        3,
+        "2027-01-26".parse().expect("date"),
+    );
     let path = folder.with(
         "a.json",
         written(&[entry("a", 1, count), note("b", 2, "x")], "phone", ""),

@@ -92,36 +92,20 @@ impl Year {
 
 fn place() -> Fact {
     PlaceFact {
-        of: PlaceId::mint(0, 0),
-        name: None,
         latitude: Some(44.0),
-        tmin: None,
-        tmax: None,
         last_frost: MonthDay::new(5, 15),
-        last_frost_10: None,
-        last_frost_90: None,
         first_frost: MonthDay::new(10, 1),
-        first_frost_10: None,
-        first_frost_90: None,
-        retired: None,
-        currency: None,
-        buy_in_days: None,
-        promise_share: None,
+        ..PlaceFact::new(PlaceId::mint(0, 0))
     }
     .into()
 }
 
 fn space(name: &str, what: SpaceKind) -> Result<Fact, Box<dyn Error>> {
     let fact = SpaceFact {
-        of: SpaceId::new(name)?,
-        name: Some(name.into()),
         what: Some(what),
+        name: Some(name.into()),
         room: Some(200),
-        walk: None,
-        frost_risk: None,
-        retired: None,
-        ppfd: None,
-        lamp_hours: None,
+        ..SpaceFact::new(SpaceId::new(name)?)
     };
     Ok(fact.into())
 }
@@ -132,17 +116,9 @@ fn variety_id(n: u32) -> Result<VarietyId, Box<dyn Error>> {
 
 fn variety(n: u32, crop: &str) -> Result<Fact, Box<dyn Error>> {
     let fact = VarietyFact {
-        of: variety_id(n)?,
         crop: Some(crop.into()),
         name: Some(format!("Variety {n}")),
-        colour: None,
-        group: None,
-        role: None,
-        packet_seeds: None,
-        packet_price: None,
-        figures: Figures::new(),
-        retired: None,
-        learned: Default::default(),
+        ..VarietyFact::new(variety_id(n)?)
     };
     Ok(fact.into())
 }
@@ -150,37 +126,30 @@ fn variety(n: u32, crop: &str) -> Result<Fact, Box<dyn Error>> {
 fn target(n: u32) -> Result<Fact, Box<dyn Error>> {
     let from = IsoWeek::new(2027, 20 + n % 10)?;
     let fact = TargetFact {
-        of: TargetId::new(format!("t{n:03}"))?,
         wanted: Some(Wanted {
             variety: Some(variety_id(n)?),
             ..Wanted::default()
         }),
-        space: None,
         from: Some(from),
         to: Some(from.plus(11)),
         stems: Some(40),
-        chance: None,
-        retired: None,
+        ..TargetFact::new(TargetId::new(format!("t{n:03}"))?)
     };
     Ok(fact.into())
 }
 
 fn planned(n: u32, today: NaiveDate) -> Result<Fact, Box<dyn Error>> {
     let fact = PlannedFact {
-        of: PlannedId::new(format!("p{n:03}"))?,
         variety: Some(variety_id(n % VARIETIES)?),
-        target: None,
         sow: today.checked_add_days(Days::new(u64::from(n % 160))),
         space: Some(SpaceId::new(if n.is_multiple_of(2) {
             "tunnel"
         } else {
             "field"
         })?),
-        bed: None,
         cells: Some(120),
         plants: Some(80),
-        pinned: None,
-        retired: None,
+        ..PlannedFact::new(PlannedId::new(format!("p{n:03}"))?)
     };
     Ok(fact.into())
 }

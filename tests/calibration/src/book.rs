@@ -37,45 +37,21 @@ impl<'a> Book<'a> {
         };
         let mat = SpaceId::new("mat").expect("an id");
         book.record(SpaceFact {
-            of: mat.clone(),
-            name: Some("mat".into()),
             what: Some(SpaceKind::Mat),
-            room: None,
-            walk: None,
-            frost_risk: None,
-            retired: None,
-            ppfd: None,
-            lamp_hours: None,
+            name: Some("mat".into()),
+            ..SpaceFact::new(mat.clone())
         });
         let variety = VarietyId::new("v").expect("an id");
         book.record(VarietyFact {
-            of: variety.clone(),
             crop: Some(crop.into()),
             name: Some("v".into()),
-            colour: None,
-            group: None,
-            role: None,
-            figures: Figures::new(),
-            packet_seeds: None,
-            packet_price: None,
-            retired: None,
-            learned: Default::default(),
+            ..VarietyFact::new(variety.clone())
         });
         book.sowing = book
             .record(SownFact {
-                variety,
-                lot: None,
-                date: sown,
                 space: Some(mat),
-                cells,
-                seeds_per_cell: 1,
-                tray: None,
                 dome: true,
-                planned: None,
-                for_space: None,
-                label: None,
-                number: None,
-                again_for: None,
+                ..SownFact::new(variety, cells, sown)
             })
             .into();
         book
@@ -98,34 +74,19 @@ impl<'a> Book<'a> {
 
     /// Records a count of emerged seedlings on a day after sowing.
     pub fn count(&mut self, day: i64, up: u32) {
-        let fact = CountedFact {
-            sowing: self.sowing.clone(),
-            date: self.date(day),
-            up,
-            of: None,
-            doubles: None,
-            about: false,
-            map: None,
-        };
+        let fact = CountedFact::new(self.sowing.clone(), up, self.date(day));
         self.record(fact);
     }
 
     /// Records that the dome was lifted.
     pub fn lift_dome(&mut self, day: i64) {
-        let fact = DomeLiftedFact {
-            sowing: self.sowing.clone(),
-            date: self.date(day),
-        };
+        let fact = DomeLiftedFact::new(self.sowing.clone(), self.date(day));
         self.record(fact);
     }
 
     /// Records that the mat was removed.
     pub fn mat_off(&mut self, day: i64) {
-        let fact = MatOffFact {
-            sowing: self.sowing.clone(),
-            date: self.date(day),
-            space: None,
-        };
+        let fact = MatOffFact::new(self.sowing.clone(), self.date(day));
         self.record(fact);
     }
 

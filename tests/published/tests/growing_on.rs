@@ -44,19 +44,11 @@ fn sown(crop: &str, rows: u32, columns: u32) -> Sown {
         columns,
     };
     let fact = SownFact {
-        variety,
-        lot: None,
-        date: day(SOWN),
         space: Some(spaces.mat.clone()),
-        cells: tray.cells(),
-        seeds_per_cell: 1,
         tray: Some(tray),
         dome: true,
-        planned: None,
         for_space: Some(spaces.field.clone()),
-        label: None,
-        number: None,
-        again_for: None,
+        ..SownFact::new(variety, tray.cells(), day(SOWN))
     };
     let sowing = book.record(SOWN, fact).into();
     Sown {
@@ -69,13 +61,8 @@ fn sown(crop: &str, rows: u32, columns: u32) -> Sown {
 impl Sown {
     fn count(&mut self, days: i64, up: u32, doubles: u32) {
         let fact = CountedFact {
-            sowing: self.sowing.clone(),
-            date: day(&after(days)),
-            up,
-            of: None,
             doubles: Some(doubles),
-            about: false,
-            map: None,
+            ..CountedFact::new(self.sowing.clone(), up, day(&after(days)))
         };
         self.book.record(&after(days), fact);
     }
@@ -83,29 +70,22 @@ impl Sown {
     /// Removes dome and mat.
     fn off(&mut self, days: i64) {
         let (sowing, date) = (self.sowing.clone(), day(&after(days)));
-        self.book.record(
-            &after(days),
-            DomeLiftedFact {
-                sowing: sowing.clone(),
-                date,
-            },
-        );
+        self.book
+            .record(&after(days), DomeLiftedFact::new(sowing.clone(), date));
         let space = Some(self.spaces.shelf.clone());
         self.book.record(
             &after(days),
             MatOffFact {
-                sowing,
-                date,
                 space,
+                ..MatOffFact::new(sowing, date)
             },
         );
     }
 
     fn harden(&mut self, days: i64) {
         let fact = HardeningFact {
-            sowing: self.sowing.clone(),
-            date: day(&after(days)),
             space: Some(self.spaces.frame.clone()),
+            ..HardeningFact::new(self.sowing.clone(), day(&after(days)))
         };
         self.book.record(&after(days), fact);
     }
@@ -177,8 +157,7 @@ fn feeding_begins_with_true_leaves_is_weekly_and_ends_with_hardening() {
     );
     let fed = FedFact {
         sowing: Some(tray.sowing.clone()),
-        planting: None,
-        date: first,
+        ..FedFact::new(first)
     };
     tray.book.record(&first.to_string(), fed);
     let days = (first - day(SOWN)).num_days();
@@ -339,10 +318,7 @@ fn a_recorded_temperature_above_the_limit_is_reported() {
         let mut tray = sown(crop, 6, 12);
         let fact = TemperatureFact {
             space: Some(tray.spaces.mat.clone()),
-            date: day(&after(3)),
-            min_c: 16.0,
-            max_c: recorded,
-            mean_c: None,
+            ..TemperatureFact::new(16.0, recorded, day(&after(3)))
         };
         tray.book.record(&after(3), fact);
         let found = tray.task(3, TaskKind::MindHeat).is_some();

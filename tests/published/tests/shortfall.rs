@@ -39,32 +39,21 @@ fn sown(plants: u32, up: u32) -> (Book, SowingId) {
     book.record(
         "2027-01-15",
         PlannedFact {
-            of: planned.clone(),
             variety: Some(variety.clone()),
             target: Some(target),
             sow: Some(day("2027-02-01")),
             space: Some(spaces.tunnel.clone()),
-            bed: None,
             cells: Some(100),
             plants: Some(plants),
-            pinned: None,
-            retired: None,
+            ..PlannedFact::new(planned.clone())
         },
     );
     let fact = SownFact {
-        variety,
-        lot: None,
-        date: day("2027-02-01"),
         space: Some(spaces.mat.clone()),
-        cells: 100,
-        seeds_per_cell: 1,
-        tray: None,
         dome: true,
         planned: Some(planned),
         for_space: Some(spaces.tunnel),
-        label: None,
-        number: None,
-        again_for: None,
+        ..SownFact::new(variety, 100, day("2027-02-01"))
     };
     let sowing: SowingId = book.record("2027-02-01", fact).into();
     for (date, up) in [("2027-02-12", up), ("2027-02-17", up), ("2027-02-22", up)] {

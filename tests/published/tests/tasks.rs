@@ -30,19 +30,10 @@ fn sown(crop: &str, tunnel: bool) -> (Book, SowingId) {
     let (mut book, spaces) = Book::at_44_north();
     let variety = book.variety("v", crop, None);
     let fact = SownFact {
-        variety,
-        lot: None,
-        date: day(SOWN),
         space: Some(spaces.mat.clone()),
-        cells: 100,
-        seeds_per_cell: 1,
-        tray: None,
         dome: true,
-        planned: None,
         for_space: Some(if tunnel { spaces.tunnel } else { spaces.field }),
-        label: None,
-        number: None,
-        again_for: None,
+        ..SownFact::new(variety, 100, day(SOWN))
     };
     let sowing = book.record(SOWN, fact).into();
     (book, sowing)
@@ -160,10 +151,7 @@ fn planted(crop: &str, tunnel: bool) -> (NaiveDate, NaiveDate) {
     let (mut book, sowing) = sown(crop, tunnel);
     let up = after(24);
     book.count(&up, &sowing, 80);
-    let lifted = DomeLiftedFact {
-        sowing: sowing.clone(),
-        date: day(&up),
-    };
+    let lifted = DomeLiftedFact::new(sowing.clone(), day(&up));
     book.record(&up, lifted);
     let best = |kind| {
         book.tray_task(&up, &sowing, kind)

@@ -22,12 +22,12 @@ impl Shelf {
         let chalk = bench.sow("chalk", "2027-01-15", 60, Some(41));
         let dusk = bench.sow("dusk", "2027-01-20", 60, Some(42));
         let cloth = bench.sow("cloth", "2027-01-25", 60, None);
-        bench.record(RevisedFact {
-            entry: EntryId::new(cloth.as_str()).unwrap(),
-            set: [("label".to_owned(), "Nähe Tür 7b".into())]
+        bench.record(RevisedFact::new(
+            EntryId::new(cloth.as_str()).unwrap(),
+            [("label".to_owned(), "Nähe Tür 7b".into())]
                 .into_iter()
                 .collect(),
-        });
+        ));
         Self {
             bench,
             chalk,

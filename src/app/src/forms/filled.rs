@@ -74,7 +74,7 @@ impl Filled {
         if !wrong.is_empty() {
             return Err(wrong);
         }
-        match Fact::of_fields(self.kind, &fields) {
+        match Fact::of_fields(self.kind, fields) {
             Fact::Unknown | Fact::Unreadable(_) => {
                 // Every field read, yet together they don't: told at the first one.
                 let first = self.fields.first().map_or("", |spec| spec.name);
@@ -119,13 +119,13 @@ fn value(spec: &Spec, text: &str, manner: Manner) -> Result<Option<Value>, Say> 
     Ok(Some(match spec.input {
         Input::Date => Value::String(read::date(text)?.to_string()),
         Input::Count { least, most, .. } => Value::from(read::count(text, least..=most)?),
-        Input::Measure(measure, least, most) => Value::from(rounded(read::quantity(
+        Input::Measure(measure, limit) => Value::from(rounded(read::quantity(
             text,
             measure,
-            least..=most,
+            limit.range(),
             manner,
         )?)),
-        Input::Number(least, most) => Value::from(rounded(read::decimal(text, least..=most)?)),
+        Input::Number(limit) => Value::from(rounded(read::decimal(text, limit.range())?)),
         Input::Money => Value::String(Money::of_typed(text)?.to_string()),
         Input::Line => Value::String(read::name(text)?),
         Input::Area if text.is_empty() => return Err(Say::new("check.note_empty")),

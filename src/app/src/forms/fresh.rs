@@ -115,46 +115,32 @@ pub fn of_tray(
         OfTray::Harden => drafted(TaskKind::Harden)?,
         OfTray::Transplant => drafted(TaskKind::Transplant)?,
         OfTray::PotOn => drafted(TaskKind::PotOn)?,
-        OfTray::PrickOut => PrickedOutFact {
-            sowing: id,
-            date: today,
-            cells: spare_doubles(&now),
-        }
-        .into(),
+        OfTray::PrickOut => PrickedOutFact::new(id, spare_doubles(&now), today).into(),
         OfTray::Lost => LostFact {
             sowing: Some(id),
-            planting: None,
-            date: today,
-            number: 1,
-            cause: LossCause::DriedOut,
-            up: None,
-            tray: None,
+            ..LostFact::new(LossCause::DriedOut, 1, today)
         }
         .into(),
-        OfTray::Move => MovedFact {
-            space: next_space(almanac, sowing.space(), sowing.trays(), today)?,
-            sowing: id,
-            date: today,
-        }
+        OfTray::Move => MovedFact::new(
+            id,
+            next_space(almanac, sowing.space(), sowing.trays(), today)?,
+            today,
+        )
         .into(),
         OfTray::Water => WateredFact {
             sowing: Some(id),
-            planting: None,
-            date: today,
-            regime: None,
+            ..WateredFact::new(today)
         }
         .into(),
         OfTray::Feed => FedFact {
             sowing: Some(id),
-            planting: None,
-            date: today,
+            ..FedFact::new(today)
         }
         .into(),
         OfTray::Note => note(Some(id.to_string()), today),
         OfTray::Finish => FinishedFact {
             sowing: Some(id),
-            planting: None,
-            date: today,
+            ..FinishedFact::new(today)
         }
         .into(),
     })
@@ -293,30 +279,22 @@ pub fn of_planting(
         OfPlanting::Finish => drafted(TaskKind::Clear),
         OfPlanting::Lost => Some(
             LostFact {
-                sowing: None,
                 planting: Some(id.clone()),
-                date: today,
-                number: 1,
-                cause: LossCause::Eaten,
-                up: None,
-                tray: None,
+                ..LostFact::new(LossCause::Eaten, 1, today)
             }
             .into(),
         ),
         OfPlanting::Water => Some(
             WateredFact {
-                sowing: None,
                 planting: Some(id.clone()),
-                date: today,
-                regime: None,
+                ..WateredFact::new(today)
             }
             .into(),
         ),
         OfPlanting::Feed => Some(
             FedFact {
-                sowing: None,
                 planting: Some(id.clone()),
-                date: today,
+                ..FedFact::new(today)
             }
             .into(),
         ),
@@ -354,19 +332,14 @@ pub fn sow(almanac: &Almanac<'_>, variety: &VarietyId, today: NaiveDate) -> Fact
         .filter(|lot| lot.variety.as_ref() == Some(variety) && !lot.retired)
         .max_by_key(|lot| (lot.year, lot.id.clone()));
     SownFact {
-        variety: variety.clone(),
-        lot: lot.map(|lot| lot.id.clone()),
-        date: today,
         space: space.map(|space| space.id.clone()),
-        cells: tray.cells(),
-        seeds_per_cell: last.map_or(1, |s| s.seeds_per_cell),
         tray: Some(tray),
+        seeds_per_cell: last.map_or(1, |s| s.seeds_per_cell),
         dome: crop.is_some_and(|crop| crop.typical("dome_off_share").is_some()),
-        planned: None,
+        lot: lot.map(|lot| lot.id.clone()),
         for_space: last.and_then(|s| s.for_space.clone()),
-        label: None,
         number: next_number(almanac.season(), today),
-        again_for: None,
+        ..SownFact::new(variety.clone(), tray.cells(), today)
     }
     .into()
 }
@@ -386,13 +359,8 @@ pub fn sow_direct(almanac: &Almanac<'_>, variety: &VarietyId, today: NaiveDate) 
         })?;
     Some(
         DirectSownFact {
-            variety: variety.clone(),
-            lot: None,
-            date: today,
-            bed: bed.id.clone(),
-            plants: 1,
             spacing_cm: Some(spacing_cm(almanac, variety)),
-            planned: None,
+            ..DirectSownFact::new(variety.clone(), bed.id.clone(), 1, today)
         }
         .into(),
     )
@@ -414,34 +382,17 @@ pub fn blanks(fact: &Fact) -> &'static [&'static str] {
 
 /// A day's temperatures outdoors. Nobody can guess them: see [`blanks`].
 pub fn temperature(today: NaiveDate) -> Fact {
-    TemperatureFact {
-        space: None,
-        date: today,
-        min_c: 0.0,
-        max_c: 0.0,
-        mean_c: None,
-    }
-    .into()
+    TemperatureFact::new(0.0, 0.0, today).into()
 }
 
 /// A frost outdoors.
 pub fn frost(today: NaiveDate) -> Fact {
-    FrostFact {
-        space: None,
-        date: today,
-        min_c: None,
-    }
-    .into()
+    FrostFact::new(today).into()
 }
 
 /// A low that the forecast has for tonight, outdoors.
 pub fn low_expected(today: NaiveDate) -> Fact {
-    LowExpectedFact {
-        space: None,
-        date: today,
-        min_c: 0.0,
-    }
-    .into()
+    LowExpectedFact::new(0.0, today).into()
 }
 
 /// Cut stems that stood in the warm: of one cut, or all that are in the cooler.
@@ -450,30 +401,21 @@ pub fn warmed(of: Option<(VarietyId, NaiveDate)>, today: NaiveDate) -> Fact {
     WarmedFact {
         variety,
         cut,
-        date: today,
-        hours: 0.0,
-        temp_c: 0.0,
+        ..WarmedFact::new(0.0, 0.0, today)
     }
     .into()
 }
 
 /// Stems of a variety bought in.
 pub fn bought_in(variety: &VarietyId, today: NaiveDate) -> Fact {
-    BoughtInFact {
-        variety: variety.clone(),
-        date: today,
-        stems: 0,
-        cost: None,
-    }
-    .into()
+    BoughtInFact::new(variety.clone(), 0, today).into()
 }
 
 /// An empty note.
 pub fn note(about: Option<String>, today: NaiveDate) -> Fact {
     NoteFact {
         about,
-        date: today,
-        text: String::new(),
+        ..NoteFact::new(String::new(), today)
     }
     .into()
 }

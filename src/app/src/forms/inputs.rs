@@ -7,7 +7,7 @@ use season::words::text;
 
 use super::filled::TICKED;
 use super::hints::Hints;
-use super::options::{of_pick, of_word, trays_of};
+use super::options::{of_pick, of_words, trays_of};
 use super::pad::Pad;
 use super::spec::{Input, Pick, Spec};
 use crate::parts::{
@@ -53,8 +53,8 @@ pub(super) fn field(spec: Spec, typed: Typed, around: Around) -> AnyView {
         Input::Line => view! { <TextField typed label hint /> }.into_any(),
         Input::Area => view! { <AreaField typed label hint /> }.into_any(),
         Input::Tick => view! { <TickLine typed label /> }.into_any(),
-        Input::Word(word) => {
-            let options = with_none(of_word(word), spec);
+        Input::Word(list) => {
+            let options = with_none(of_words(list), spec);
             view! { <Choice typed label hint options /> }.into_any()
         }
         Input::Pick(pick) => picked(spec, pick, typed, hint, around),

@@ -27,11 +27,10 @@ pub mod titles;
 pub use fresh::{OfPlanting, OfTray};
 pub use history::History;
 pub use inputs::currency;
-pub use options::{cause_key, of_word};
+pub use options::of_words;
 pub use quick::{Deed, Quick};
 pub use recorder::{Asked, Recorder};
 pub use sheet::RecordSheet;
-pub use spec::Word;
 pub use tell::money_arg;
 
 #[cfg(test)]

@@ -2,71 +2,21 @@
 
 use season::Fact;
 use season::almanac::Almanac;
-use season::fact::{BloomStage, CellKind, Grade, LossCause, WaterRegime};
+use season::fact::WordList;
 use season::mishap::trays_left;
 use season::words::Say;
 
 use super::names;
-use super::spec::{Pick, Word};
+use super::spec::Pick;
 use crate::parts::Picked;
 use crate::store::Store;
 
-macro_rules! keys {
-    ($prefix:literal: $($word:literal),+ $(,)?) => {
-        &[$(($word, concat!($prefix, $word))),+]
-    };
-}
-
-/// The words of a closed list with their keys, in the order in which they are offered.
-fn words(word: Word) -> &'static [(&'static str, &'static str)] {
-    match word {
-        Word::Cell => keys!("cell.": "block", "plug", "pot", "open"),
-        Word::Cause => keys!("cause.":
-            "dried_out", "damping_off", "dropped", "algae", "eaten", "too_hot", "cold", "culled", "other"),
-        Word::Regime => keys!("water.regime.": "never_dry", "matt_between", "dry_between"),
-        Word::Bloom => keys!("bloom.": "visible_bud", "first_colour"),
-        Word::Grade => keys!("grade.": "first", "second"),
-    }
-}
-
 /// A closed list as choices.
-pub fn of_word(word: Word) -> Vec<Picked> {
-    words(word)
+pub fn of_words(list: &WordList) -> Vec<Picked> {
+    list.words
         .iter()
-        .map(|(value, key)| Picked::new(*value, *key))
+        .map(|(word, key)| Picked::new(*word, *key))
         .collect()
-}
-
-/// The key of a word for what seed is sown into.
-pub fn cell_key(what: CellKind) -> &'static str {
-    key(Word::Cell, what.word())
-}
-
-/// The key of a word for a loss's cause.
-pub fn cause_key(cause: LossCause) -> &'static str {
-    key(Word::Cause, cause.word())
-}
-
-/// The key of a word for how wet a tray is kept.
-pub fn regime_key(regime: WaterRegime) -> &'static str {
-    key(Word::Regime, regime.word())
-}
-
-/// The key of a word for what was seen.
-pub fn bloom_key(stage: BloomStage) -> &'static str {
-    key(Word::Bloom, stage.word())
-}
-
-/// The key of a word for a grade.
-pub fn grade_key(grade: Grade) -> &'static str {
-    key(Word::Grade, grade.word())
-}
-
-fn key(list: Word, word: &str) -> &'static str {
-    words(list)
-        .iter()
-        .find(|(value, _)| *value == word)
-        .map_or("field.none", |(_, key)| *key)
 }
 
 /// What the grower set up, as choices, in walking order. `chosen` stays among them even if it was retired since.
@@ -202,26 +152,4 @@ fn retired(almanac: &Almanac<'_>, pick: Pick, id: &str) -> String {
     name.filter(|name| !name.is_empty())
         .cloned()
         .unwrap_or_else(|| id.to_owned())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_word_that_a_fact_can_hold_is_offered_and_has_its_text() {
-        fn check<T: Copy>(all: &[T], word: fn(T) -> &'static str, list: Word) {
-            let offered: Vec<&str> = words(list).iter().map(|(value, _)| *value).collect();
-            let known: Vec<&str> = all.iter().map(|w| word(*w)).collect();
-            assert_eq!(offered, known);
-            for (_, key) in words(list) {
-                assert!(season::words::has(key), "{key}");
-            }
-        }
-        check(CellKind::ALL, CellKind::word, Word::Cell);
-        check(LossCause::ALL, LossCause::word, Word::Cause);
-        check(WaterRegime::ALL, WaterRegime::word, Word::Regime);
-        check(BloomStage::ALL, BloomStage::word, Word::Bloom);
-        check(Grade::ALL, Grade::word, Word::Grade);
-    }
 }

@@ -159,11 +159,13 @@ impl Recorder {
     /// Asks to record that plants of a tray go into a bed that was proposed for them.
     pub fn plant_out(self, id: &SowingId, room: &BedRoom) {
         self.record(TransplantedFact {
-            sowing: id.clone(),
-            date: self.store.today_now(),
-            bed: room.bed.clone(),
-            plants: room.plants,
             spacing_cm: Some(room.spacing_cm),
+            ..TransplantedFact::new(
+                id.clone(),
+                room.bed.clone(),
+                room.plants,
+                self.store.today_now(),
+            )
         });
     }
 
@@ -204,7 +206,7 @@ impl Recorder {
         let season = self.store.season_now();
         if let Some(event) = season.events.get(entry) {
             self.ask(Asked::Form {
-                fact: Box::new(event.fact.clone()),
+                fact: Box::new(event.fact.as_ref().clone()),
                 corrects: Some(entry.clone()),
                 caution: None,
             });

@@ -18,19 +18,14 @@ pub fn correction(entry: &EntryId, before: &Fact, after: &Fact) -> Option<Fact> 
     for name in before.keys().filter(|name| !after.contains_key(*name)) {
         set.insert(name.clone(), Value::Null);
     }
-    let revised = RevisedFact {
-        entry: entry.clone(),
-        set,
-    };
+    let revised = RevisedFact::new(entry.clone(), set);
     (!revised.set.is_empty()).then(|| revised.into())
 }
 
 /// The season as it would be had an entry not been recorded. Nothing is stored.
 pub fn season_without(log: &Log, entry: &EntryId) -> Season {
     let mut log = log.clone();
-    let void = VoidedFact {
-        entry: entry.clone(),
-    };
+    let void = VoidedFact::new(entry.clone());
     let taken_back = log.get(entry).and_then(|aim| {
         let device = aim.device().clone();
         let id = EntryId::new("taken-back").ok()?;

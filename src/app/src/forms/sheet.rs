@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use season::Fact;
 use season::almanac::Almanac;
-use season::check::{Objection, Weight, check};
+use season::check::{Objection, check};
 use season::ids::EntryId;
 use season::words::{Say, text};
 
@@ -53,8 +53,6 @@ struct Form {
     filled: StoredValue<Filled>,
     typed: StoredValue<Vec<(&'static str, Typed)>>,
     around: Around,
-    /// The fact that was asked about; saved when asked to again.
-    doubted: RwSignal<Option<Fact>>,
     /// What is wrong that belongs to no field.
     wrong: RwSignal<Vec<Say>>,
     saver: Saver,
@@ -79,12 +77,17 @@ impl Form {
             .collect();
         let filled = StoredValue::new(filled);
         let typed = StoredValue::new(typed);
+        let saver = Saver::new();
         let begun = fact.clone();
         // While a field does not read, what is beside the others stays as it was.
         let live = Memo::new(move |last: Option<&Fact>| {
             let texts = typed.with_value(|typed| texts_of(typed, Typed::text));
             let read = filled.with_value(|filled| filled.read(&texts, store.manner()));
             read.unwrap_or_else(|_| last.unwrap_or(&begun).clone())
+        });
+        Effect::new(move |_| {
+            live.track();
+            saver.forget();
         });
         let hints = Memo::new(move |_| live.with(|fact| store.with_almanac(|a| hints(a, fact))));
         Self {
@@ -94,9 +97,8 @@ impl Form {
             filled,
             typed,
             around: Around { fact: live, hints },
-            doubted: RwSignal::new(None),
             wrong: RwSignal::new(Vec::new()),
-            saver: Saver::new(),
+            saver,
         }
     }
 
@@ -116,7 +118,8 @@ impl Form {
                 return show_first_wrong();
             }
         };
-        if !self.stands(&fact) {
+        let object = |o: &Objection| self.object(o.field, o.say.clone());
+        if !self.saver.clears(&self.objections(&fact), object) {
             return;
         }
         let corrects = self.corrects.get_value();
@@ -137,24 +140,6 @@ impl Form {
         let before = self.before.get_value();
         self.store
             .with_almanac_now(|almanac| follows::completed(almanac, &before, fact))
-    }
-
-    /// Whether nothing speaks against the fact, or only what was asked about it before.
-    fn stands(self, fact: &Fact) -> bool {
-        let objections = self.objections(fact);
-        let refused = objections.iter().any(|o| o.weight == Weight::Refuse);
-        let known = self
-            .doubted
-            .with_untracked(|doubted| doubted.as_ref() == Some(fact));
-        if objections.is_empty() || known && !refused {
-            return true;
-        }
-        self.doubted.set((!refused).then(|| fact.clone()));
-        for objection in objections {
-            self.object(objection.field, objection.say);
-        }
-        show_first_wrong();
-        false
     }
 
     fn objections(self, fact: &Fact) -> Vec<Objection> {
@@ -184,15 +169,6 @@ impl Form {
             Some(_) => {}
             None => self.wrong.update(|wrong| wrong.push(say)),
         }
-    }
-
-    /// Whether the main button saves what was asked about.
-    fn is_doubted(self) -> bool {
-        self.doubted.with(|doubted| {
-            doubted
-                .as_ref()
-                .is_some_and(|d| self.around.fact.with(|f| f == d))
-        })
     }
 }
 
@@ -248,7 +224,7 @@ fn FactSheet(
         of,
     );
     let deed = Signal::derive(move || {
-        let say = if form.is_doubted() {
+        let say = if form.saver.has_asked() {
             Say::new("form.all_the_same")
         } else {
             form.around
@@ -264,7 +240,7 @@ fn FactSheet(
                 {aids}
                 {fields}
                 {caution.map(|key| view! { <Caution head="caution.head" text=key /> })}
-                <SaveProblem saver=form.saver />
+                <SaveProblem saver=form.saver quiet=true />
             </div>
             <div class="sheet__foot">
                 <button class="btn" type="button" on:click=move |_| recorder.close()>

@@ -11,7 +11,6 @@ use season::words::{Arg, Say};
 
 use super::inputs::currency;
 use super::names;
-use super::options::{bloom_key, cause_key, cell_key, grade_key, regime_key};
 
 /// What was recorded, without its date.
 pub fn tell(almanac: &Almanac<'_>, fact: &Fact) -> Say {
@@ -31,10 +30,10 @@ pub fn tell(almanac: &Almanac<'_>, fact: &Fact) -> Say {
         }
         Fact::Lost(f) => Say::new("told.lost")
             .with("n", f.number)
-            .with("cause", Arg::Key(cause_key(f.cause))),
+            .with("cause", Arg::Key(f.cause.key())),
         Fact::PrickedOut(f) => Say::new("told.pricked_out").with("n", f.cells),
         Fact::PottedOn(f) => Say::new("told.potted_on")
-            .with_some("what", f.tray.map(|tray| Arg::Key(cell_key(tray.what))))
+            .with_some("what", f.tray.map(|tray| Arg::Key(tray.what.key())))
             .with_some("cells", f.tray.map(Tray::cells)),
         Fact::Hardening(f) => Say::new("told.hardening")
             .with_some("space", names::space_arg(almanac, f.space.as_ref())),
@@ -45,11 +44,11 @@ pub fn tell(almanac: &Almanac<'_>, fact: &Fact) -> Say {
         Fact::Pinched(_) => Say::new("told.pinched"),
         Fact::Netted(_) => Say::new("told.netted"),
         Fact::Watered(f) => match f.regime {
-            Some(regime) => Say::new("told.regime").with("regime", Arg::Key(regime_key(regime))),
+            Some(regime) => Say::new("told.regime").with("regime", Arg::Key(regime.key())),
             None => Say::new("told.watered"),
         },
         Fact::Fed(_) => Say::new("told.fed"),
-        Fact::Seen(f) => Say::new("told.seen").with("stage", Arg::Key(bloom_key(f.stage))),
+        Fact::Seen(f) => Say::new("told.seen").with("stage", Arg::Key(f.stage.key())),
         Fact::Temperature(f) => Say::new("told.temperature")
             .with("min", Arg::Temperature(f.min_c))
             .with("max", Arg::Temperature(f.max_c))
@@ -59,7 +58,7 @@ pub fn tell(almanac: &Almanac<'_>, fact: &Fact) -> Say {
             .with_some("space", names::space_arg(almanac, f.space.as_ref())),
         Fact::Cut(f) => Say::new("told.cut")
             .with("n", f.stems)
-            .with_some("grade", f.grade.map(|grade| Arg::Key(grade_key(grade))))
+            .with_some("grade", f.grade.map(|grade| Arg::Key(grade.key())))
             .with_some("culls", Some(f.culls).filter(|n| *n > 0)),
         Fact::Bunched(f) => Say::new("told.bunched")
             .with("n", f.bunches)
@@ -117,7 +116,7 @@ pub fn money_arg(almanac: &Almanac<'_>, amount: Money) -> Arg {
 fn sown(almanac: &Almanac<'_>, f: &SownFact) -> Say {
     Say::new("told.sown")
         .with("n", f.cells)
-        .with_some("what", f.tray.map(|tray| Arg::Key(cell_key(tray.what))))
+        .with_some("what", f.tray.map(|tray| Arg::Key(tray.what.key())))
         .with_some("seeds", Some(f.seeds_per_cell).filter(|n| *n > 1))
         .with_some("space", names::space_arg(almanac, f.space.as_ref()))
         .with_some("dome", f.dome.then_some(1u32))

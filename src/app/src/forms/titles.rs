@@ -5,57 +5,13 @@ use season::words::{Arg, Say};
 
 use chrono::NaiveDate;
 
-macro_rules! titles {
-    ($fact:expr, $($kind:literal),+ $(,)?) => {
-        match $fact.kind() {
-            $(Some($kind) => (concat!("form.", $kind), concat!("form.", $kind, ".do")),)+
-            _ => ("form.other", "form.other.do"),
-        }
-    };
-}
-
 fn keys(fact: &Fact) -> (&'static str, &'static str) {
-    if let Fact::Finished(f) = fact {
-        return match f.planting {
-            Some(_) => ("form.cleared", "form.cleared.do"),
-            None => ("form.given_up", "form.given_up.do"),
-        };
+    match (fact, fact.kind_table()) {
+        (Fact::Finished(f), _) if f.planting.is_some() => ("form.cleared", "form.cleared.do"),
+        (Fact::Finished(_), _) => ("form.given_up", "form.given_up.do"),
+        (_, Some(kind)) => (kind.title, kind.action),
+        (_, None) => ("form.other", "form.other.do"),
     }
-    titles!(
-        fact,
-        "sown",
-        "direct_sown",
-        "counted",
-        "moved",
-        "dome_lifted",
-        "mat_off",
-        "lost",
-        "pricked_out",
-        "potted_on",
-        "hardening",
-        "transplanted",
-        "pinched",
-        "netted",
-        "watered",
-        "fed",
-        "seen",
-        "temperature",
-        "frost",
-        "cut",
-        "bunched",
-        "discarded",
-        "sold",
-        "bought_in",
-        "allocated",
-        "handed_over",
-        "warmed",
-        "conditioned",
-        "low_expected",
-        "covered",
-        "disbudded",
-        "note",
-        "order",
-    )
 }
 
 /// The key of a form's title.

@@ -21,28 +21,17 @@ impl Bench {
             ("cloth", "eustoma", "Old cloth", "rosé"),
         ] {
             bench.record(VarietyFact {
-                of: VarietyId::new(id).unwrap(),
                 crop: Some(crop.into()),
                 name: Some(name.into()),
                 colour: Some(colour.into()),
-                group: None,
-                role: None,
-                figures: Figures::new(),
-                packet_seeds: None,
-                packet_price: None,
-                retired: None,
-                learned: Default::default(),
+                ..VarietyFact::new(VarietyId::new(id).unwrap())
             });
         }
         bench.record(SeedLotFact {
-            of: LotId::new("l1").unwrap(),
             variety: VarietyId::new("chalk").ok(),
             name: Some("A 7".into()),
             year: Some(2027),
-            seeds: None,
-            germination: None,
-            kept: None,
-            retired: None,
+            ..SeedLotFact::new(LotId::new("l1").unwrap())
         });
         bench
     }
@@ -68,23 +57,14 @@ impl Bench {
         number: Option<u32>,
     ) -> SowingId {
         self.record(SownFact {
-            variety: VarietyId::new(variety).unwrap(),
-            lot: LotId::new("l1").ok(),
-            date: day(date),
-            space: None,
-            cells,
-            seeds_per_cell: 1,
             tray: Some(Tray {
                 what: CellKind::Block,
                 rows: 6,
                 columns: 10,
             }),
-            dome: false,
-            planned: None,
-            for_space: None,
-            label: None,
+            lot: LotId::new("l1").ok(),
             number,
-            again_for: None,
+            ..SownFact::new(VarietyId::new(variety).unwrap(), cells, day(date))
         })
         .into()
     }
@@ -92,8 +72,7 @@ impl Bench {
     pub(crate) fn end(&mut self, sowing: &SowingId, date: &str) {
         self.record(FinishedFact {
             sowing: Some(sowing.clone()),
-            planting: None,
-            date: day(date),
+            ..FinishedFact::new(day(date))
         });
     }
 

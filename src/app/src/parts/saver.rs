@@ -17,13 +17,13 @@ pub struct Saver {
     store: Store,
     busy: RwSignal<bool>,
     wrong: RwSignal<Option<Say>>,
-    /// What was asked about, until the form is saved all the same.
+    /// What was asked about, until the form is saved as it is.
     asked: RwSignal<Vec<Say>>,
 }
 
 /// What is to happen to a form, by what speaks against its facts.
 #[derive(Debug, PartialEq)]
-enum Way {
+enum Gate {
     /// It can't be.
     Refuse,
     /// Unlikely, and not asked about yet.
@@ -32,15 +32,15 @@ enum Way {
     Save,
 }
 
-fn way(objections: &[Objection], asked: &[Say]) -> Way {
+fn gate(objections: &[Objection], asked: &[Say]) -> Gate {
     if objections.iter().any(|o| o.weight == Weight::Refuse) {
-        return Way::Refuse;
+        return Gate::Refuse;
     }
     let asks: Vec<Say> = objections.iter().map(|o| o.say.clone()).collect();
     if asks.iter().all(|say| asked.contains(say)) {
-        Way::Save
+        Gate::Save
     } else {
-        Way::Ask(asks)
+        Gate::Ask(asks)
     }
 }
 
@@ -61,8 +61,8 @@ impl Saver {
         }
     }
 
-    /// As [`Saver::save`], once nothing speaks against the facts. What does is told at the field of `fields` that it names (by the
-    /// fact's field name), else above the button. What is only unlikely is asked once; the second tap is believed.
+    /// As [`Saver::save`], once the facts clear the check. What speaks against them is shown at the field of `fields` that it names
+    /// (by the fact's field name), otherwise above the button.
     pub fn check_and_save(
         self,
         facts: Vec<Fact>,
@@ -74,34 +74,79 @@ impl Saver {
             let of = |fact| check(almanac, fact, today);
             facts.iter().flat_map(of).collect()
         });
-        let asked = self.asked.get_untracked();
-        match way(&objections, &asked) {
-            Way::Save => self.save(facts, then),
-            Way::Refuse => {
-                self.asked.set(Vec::new());
-                let refused = |o: &&Objection| o.weight == Weight::Refuse;
-                self.tell(objections.iter().filter(refused), fields);
-            }
-            Way::Ask(asks) => {
-                self.tell(objections.iter(), fields);
-                self.asked.set(asks);
-            }
-        }
-    }
-
-    fn tell<'a>(
-        self,
-        objections: impl Iterator<Item = &'a Objection>,
-        fields: &[(&'static str, Typed)],
-    ) {
-        self.wrong.set(None);
-        for objection in objections {
+        let cleared = self.clears(&objections, |objection| {
             match fields.iter().find(|(name, _)| *name == objection.field) {
                 Some((_, typed)) => typed.object(objection.say.clone()),
                 None => self.wrong.set(Some(objection.say.clone())),
             }
+        });
+        if cleared {
+            self.save(facts, then);
         }
-        show_first_wrong();
+    }
+
+    /// As [`Saver::check_and_save`] for facts that each have a field of their own; what is wrong with their day is shown at `date`.
+    pub fn check_and_save_rows(
+        self,
+        rows: Vec<(Fact, Option<Typed>)>,
+        date: Typed,
+        then: impl FnOnce(Vec<EntryId>) + 'static,
+    ) {
+        let today = self.store.today_now();
+        let found: Vec<(Objection, Option<Typed>)> = self.store.with_almanac_now(|almanac| {
+            rows.iter()
+                .flat_map(|(fact, typed)| {
+                    let objections = check(almanac, fact, today).into_iter();
+                    objections.map(|objection| (objection, *typed))
+                })
+                .collect()
+        });
+        let objections: Vec<Objection> = found.iter().map(|(o, _)| o.clone()).collect();
+        let mut fields = found.iter().map(|(_, typed)| *typed);
+        let cleared = self.clears(&objections, |objection| {
+            let field = fields
+                .next()
+                .flatten()
+                .filter(|_| objection.field != "date");
+            field.unwrap_or(date).object(objection.say.clone());
+        });
+        if cleared {
+            self.save(rows.into_iter().map(|(fact, _)| fact).collect(), then);
+        }
+    }
+
+    /// The one gate of all forms: whether facts with these objections may be saved. What is impossible never is; what is only
+    /// unlikely is asked about once, and the second tap is believed. `object` shows each objection, in their order.
+    pub fn clears(self, objections: &[Objection], object: impl FnMut(&Objection)) -> bool {
+        let gate = gate(objections, &self.asked.get_untracked());
+        self.wrong.set(None);
+        if gate != Gate::Save {
+            objections.iter().for_each(object);
+            show_first_wrong();
+        }
+        match gate {
+            Gate::Save => true,
+            Gate::Refuse => {
+                self.asked.set(Vec::new());
+                false
+            }
+            Gate::Ask(asks) => {
+                self.asked.set(asks);
+                false
+            }
+        }
+    }
+
+    /// Whether the next tap saves what was asked about. Follows changes.
+    pub fn has_asked(self) -> bool {
+        self.asked.with(|asked| !asked.is_empty())
+    }
+
+    /// Forgets what was asked about: something else is in the form now.
+    pub fn forget(self) {
+        if self.asked.with_untracked(|asked| !asked.is_empty()) {
+            self.asked.set(Vec::new());
+        }
     }
 
     /// Records facts together, unless it is still at the last ones. `then` is called once they are saved; on an error the form
@@ -160,8 +205,11 @@ pub fn SaveButton(
 pub fn SaveProblem(
     /// The form's saving.
     saver: Saver,
+    /// Where the button itself says that the next tap saves what was asked about.
+    #[prop(optional)]
+    quiet: bool,
 ) -> impl IntoView {
-    let asked = move || saver.asked.with(|asked| !asked.is_empty());
+    let asked = move || !quiet && saver.has_asked();
     view! {
         {move || {
             saver
@@ -204,15 +252,19 @@ mod tests {
     fn what_is_unlikely_is_asked_once_and_then_believed() {
         let many = [objection(Weight::Ask, "a"), objection(Weight::Ask, "b")];
         let asks = vec![Say::new("a"), Say::new("b")];
-        assert_eq!(way(&many, &[]), Way::Ask(asks.clone()));
-        assert_eq!(way(&many, &asks), Way::Save);
-        assert_eq!(way(&many, &asks[..1]), Way::Ask(asks.clone()), "one is new");
-        assert_eq!(way(&[], &[]), Way::Save);
+        assert_eq!(gate(&many, &[]), Gate::Ask(asks.clone()));
+        assert_eq!(gate(&many, &asks), Gate::Save);
+        assert_eq!(
+            gate(&many, &asks[..1]),
+            Gate::Ask(asks.clone()),
+            "one is new"
+        );
+        assert_eq!(gate(&[], &[]), Gate::Save);
     }
 
     #[test]
     fn what_cannot_be_is_never_believed() {
         let refused = [objection(Weight::Refuse, "a")];
-        assert_eq!(way(&refused, &[Say::new("a")]), Way::Refuse);
+        assert_eq!(gate(&refused, &[Say::new("a")]), Gate::Refuse);
     }
 }

@@ -60,20 +60,6 @@ pub fn said(say: Say) -> impl Fn() -> String + Clone + Send + Sync + 'static {
     move || say.write(store.manner())
 }
 
-macro_rules! keys {
-    ($prefix:literal, $word:expr, $other:literal: $($known:literal),+ $(,)?) => {
-        match $word {
-            $($known => concat!($prefix, $known),)+
-            _ => concat!($prefix, $other),
-        }
-    };
-}
-
-/// The key of the word for a kind of space.
-pub fn space_key(kind: season::fact::SpaceKind) -> &'static str {
-    keys!("space.", kind.word(), "shelf": "mat", "shelf", "hardening", "tunnel", "outdoors", "cooler")
-}
-
 /// The name of the icon for a kind of space.
 pub fn space_icon(kind: season::fact::SpaceKind) -> &'static str {
     use season::fact::SpaceKind;
@@ -85,16 +71,6 @@ pub fn space_icon(kind: season::fact::SpaceKind) -> &'static str {
         SpaceKind::Outdoors => "field",
         SpaceKind::Cooler => "cooler",
     }
-}
-
-/// The key of the word for a role in a bouquet.
-pub fn role_key(role: season::fact::Role) -> &'static str {
-    keys!("role.", role.word(), "filler": "spike", "focal", "secondary", "filler", "airy", "foliage")
-}
-
-/// The key of the word for a way to keep seed.
-pub fn kept_key(kept: season::fact::Keeping) -> &'static str {
-    keys!("kept.", kept.word(), "room": "room", "cool", "freezer")
 }
 
 /// The key of the name of a crop's figure; the figure's own name where the catalogue has none.
@@ -122,23 +98,6 @@ pub fn number(value: f64, decimals: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use season::fact::{Keeping, Role, SpaceKind};
-
-    #[test]
-    fn every_word_of_a_fact_has_its_text() {
-        for kind in SpaceKind::ALL {
-            assert_eq!(space_key(*kind), format!("space.{}", kind.word()));
-            assert!(season::words::has(space_key(*kind)));
-        }
-        for role in Role::ALL {
-            assert_eq!(role_key(*role), format!("role.{}", role.word()));
-            assert!(season::words::has(role_key(*role)));
-        }
-        for kept in Keeping::ALL {
-            assert_eq!(kept_key(*kept), format!("kept.{}", kept.word()));
-            assert!(season::words::has(kept_key(*kept)));
-        }
-    }
 
     #[test]
     fn every_figure_of_the_reference_has_a_name() {

@@ -31,7 +31,7 @@ fn covered(item: &CoverItem, night: &Tonight) -> Option<Fact> {
         CoveredFact {
             sowing,
             planting,
-            date: night.evening,
+            ..CoveredFact::new(night.evening)
         }
         .into(),
     )

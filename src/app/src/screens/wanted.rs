@@ -7,13 +7,12 @@ use season::ids::VarietyId;
 use season::words::{Arg, Say};
 
 use crate::forms::names;
-use crate::parts::words::role_key;
 use crate::parts::{Picked, SelectField, Typed};
 use crate::store::Store;
 
 /// A wish in words: "white spike".
 pub fn say(almanac: &Almanac<'_>, wanted: &Wanted) -> Say {
-    let role = wanted.role.map(|role| Arg::Key(role_key(role)));
+    let role = wanted.role.map(|role| Arg::Key(role.key()));
     let crop = wanted.crop.as_ref().map(|id| {
         let crop = almanac.reference().crop(id);
         Arg::Text(crop.map_or_else(|| id.clone(), |crop| crop.name().to_owned()))
@@ -121,7 +120,7 @@ fn options(almanac: &Almanac<'_>, chosen: &str) -> Vec<Picked> {
     let varieties = season.varieties_in_order();
     let mut options = vec![Picked::new("", "wanted.choose")];
     for role in Role::ALL {
-        let words = Say::new("wanted.role_first").with("what", Arg::Key(role_key(*role)));
+        let words = Say::new("wanted.role_first").with("what", Arg::Key(role.key()));
         options.push(Picked::new(format!("{ROLE}{}", role.word()), words));
     }
     let mut crops: Vec<(&str, &str)> = varieties

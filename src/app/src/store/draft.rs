@@ -31,11 +31,10 @@ mod tests {
     use season::fact::{NoteFact, VoidedFact};
 
     fn note(text: &str) -> Fact {
-        NoteFact {
-            about: None,
-            date: chrono::NaiveDate::from_ymd_opt(2027, 2, 15).unwrap(),
-            text: text.into(),
-        }
+        NoteFact::new(
+            text.into(),
+            chrono::NaiveDate::from_ymd_opt(2027, 2, 15).unwrap(),
+        )
         .into()
     }
 
@@ -64,9 +63,7 @@ mod tests {
         let ahead = Stamp::at(1_900_000_000_000, 7).unwrap();
         let first = draft(Some(ahead), vec![note("x")]).remove(0);
         assert!(first.at() > ahead);
-        let void = VoidedFact {
-            entry: first.id().clone(),
-        };
+        let void = VoidedFact::new(first.id().clone());
         let second = draft(Some(first.at()), vec![void.into()]).remove(0);
         assert!(second.at() > first.at());
     }

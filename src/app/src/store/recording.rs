@@ -41,12 +41,7 @@ impl Store {
         let facts = entries
             .iter()
             .rev()
-            .map(|entry| {
-                VoidedFact {
-                    entry: entry.clone(),
-                }
-                .into()
-            })
+            .map(|entry| VoidedFact::new(entry.clone()).into())
             .collect();
         let said = Say::new("slip.undone").with("n", entries.len());
         self.record_saying(facts, said).await
@@ -66,7 +61,7 @@ impl Store {
             .await
             .map_err(RecordError::Storage)?;
         self.device.try_set(Some(stands));
-        self.record(vec![DeviceFact { of, name }.into()]).await?;
+        self.record(vec![DeviceFact::new(of, name).into()]).await?;
         Ok(())
     }
 

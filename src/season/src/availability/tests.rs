@@ -15,13 +15,7 @@ fn season() -> (Sample, VarietyId, Supply) {
     let bed = sample.bed("bed", 5.0);
     let planting = sample.sown_in_bed(&spike, &bed, "2027-03-01", 60);
     let date = sample.day("2027-06-13");
-    sample.add(CutFact {
-        planting: planting.clone(),
-        date,
-        stems: 30,
-        grade: None,
-        culls: 0,
-    });
+    sample.add(CutFact::new(planting.clone(), 30, date));
     let stems = |middle: f64| Spread {
         p10: middle * 0.6,
         p50: middle,
@@ -79,23 +73,15 @@ fn what_is_promised_is_not_offered_again() {
     let (mut sample, spike, supply) = season();
     let date = Some(sample.day("2027-06-27"));
     sample.add(OrderFact {
-        of: OrderId::new("o").expect("id"),
-        who: None,
         date,
-        lines: Some(vec![OrderLine {
-            wanted: Wanted {
+        lines: Some(vec![OrderLine::new(
+            Wanted {
                 variety: Some(spike),
                 ..Wanted::default()
             },
-            stems: 230,
-            price: None,
-            per: None,
-        }]),
-        pieces: None,
-        every_days: None,
-        until: None,
-        done: None,
-        retired: None,
+            230,
+        )]),
+        ..OrderFact::new(OrderId::new("o").expect("id"))
     });
     let by_variety = lines(&sample, &supply, By::Variety);
     let free: Vec<Vec<u32>> = by_variety

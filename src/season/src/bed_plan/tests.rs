@@ -15,16 +15,13 @@ fn planned(
     let of = PlannedId::new(id).expect("id");
     let sow = Some(sample.day("2027-03-02"));
     sample.add(PlannedFact {
-        of: of.clone(),
         variety: Some(variety.clone()),
-        target: None,
         sow,
         space: space.map(|id| SpaceId::new(id).expect("id")),
         bed: bed.map(|id| BedId::new(id).expect("id")),
         cells: Some(120),
         plants: Some(90),
-        pinned: None,
-        retired: None,
+        ..PlannedFact::new(of.clone())
     });
     of
 }
@@ -90,15 +87,8 @@ fn a_space_without_a_sized_bed_is_told() {
     let bed = sample.bed("b1", 4.0);
     planned(&mut sample, "n1", &spike, (Some("field"), None));
     sample.add(crate::fact::BedFact {
-        of: bed,
-        space: None,
-        name: None,
-        length_m: None,
-        width_m: None,
-        in_use_from: None,
-        in_use_to: None,
-        walk: None,
         retired: Some(true),
+        ..crate::fact::BedFact::new(bed)
     });
     let plan = laid(&sample);
     assert!(plan.beds.is_empty());

@@ -22,16 +22,11 @@ fn planned(
     (cells, plants): (u32, u32),
 ) {
     let fact = PlannedFact {
-        of: PlannedId::new(id).expect("id"),
         variety: Some(variety.clone()),
-        target: None,
         sow: Some(sample.day(sow)),
-        space: None,
-        bed: None,
         cells: Some(cells),
         plants: Some(plants),
-        pinned: None,
-        retired: None,
+        ..PlannedFact::new(PlannedId::new(id).expect("id"))
     };
     sample.add(fact);
 }
@@ -157,23 +152,15 @@ fn an_order_goes_first_and_counts_what_is_cut_in_time_only() {
         .max_by(|a, b| a.outcome.mean.value.total_cmp(&b.outcome.mean.value))
         .expect("week");
     let order = |id: &str, date: NaiveDate, stems: u32| OrderFact {
-        of: OrderId::new(id).expect("id"),
-        who: None,
         date: Some(date),
-        lines: Some(vec![OrderLine {
-            wanted: Wanted {
+        lines: Some(vec![OrderLine::new(
+            Wanted {
                 role: Some(Role::Spike),
                 ..Wanted::default()
             },
             stems,
-            price: None,
-            per: None,
-        }]),
-        pieces: None,
-        done: None,
-        retired: None,
-        every_days: None,
-        until: None,
+        )]),
+        ..OrderFact::new(OrderId::new(id).expect("id"))
     };
     let few = (best.outcome.stems.p10 / 2.0) as u32;
     sample.add(order("good", best.week.sunday(), few));

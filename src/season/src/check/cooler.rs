@@ -6,25 +6,17 @@ use super::Objections;
 use crate::almanac::Almanac;
 use crate::fact::{AllocatedFact, Fact, WarmedFact};
 use crate::ids::VarietyId;
-use crate::limits::{HOURS_WARM, STEMS_MAX};
 use crate::stock::stock;
 use crate::words::Say;
 
-/// Degrees, C, beyond which a warm spell of cut stems is more likely a slip of the finger.
-const WARM_C: (f64, f64) = (-5.0, 60.0);
 /// Hours in the warm after which most stems are past selling, whatever they are.
 const HOURS_LONG: f64 = 72.0;
 
 pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) {
     match fact {
-        Fact::Bunched(f) => {
-            found.number("bunches", f64::from(f.bunches), 1.0, f64::from(STEMS_MAX));
-            found.number("stems_each", f64::from(f.stems_each), 1.0, 1000.0);
-        }
         Fact::Discarded(f) => from_stock(almanac, &f.variety, f.stems, f.date, found),
         Fact::Sold(f) => from_stock(almanac, &f.variety, f.stems, f.date, found),
         Fact::BoughtIn(f) => {
-            found.number("stems", f64::from(f.stems), 1.0, f64::from(STEMS_MAX));
             if !almanac.season().varieties.contains_key(&f.variety) {
                 found.refuse("variety", Say::new("check.variety_missing"));
             }
@@ -39,8 +31,6 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
 }
 
 fn warmed(f: &WarmedFact, found: &mut Objections) {
-    found.number("hours", f.hours, 0.1, *HOURS_WARM.end());
-    found.number("temp_c", f.temp_c, WARM_C.0, WARM_C.1);
     if f.hours > HOURS_LONG {
         found.ask(
             "hours",
@@ -53,7 +43,6 @@ fn warmed(f: &WarmedFact, found: &mut Objections) {
 }
 
 fn allocated(almanac: &Almanac<'_>, f: &AllocatedFact, found: &mut Objections) {
-    found.number("stems", f64::from(f.stems), 1.0, f64::from(STEMS_MAX));
     if !almanac.season().orders.contains_key(&f.order) {
         found.refuse("order", Say::new("check.order_missing"));
     }
@@ -75,7 +64,6 @@ fn from_stock(
     date: NaiveDate,
     found: &mut Objections,
 ) {
-    found.number("stems", f64::from(stems), 1.0, f64::from(STEMS_MAX));
     let there = stock(almanac, date).there(variety);
     if stems > there {
         found.ask(

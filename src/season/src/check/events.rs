@@ -17,13 +17,6 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
     let season = almanac.season();
     match fact {
         Fact::Sown(f) => {
-            found.number("cells", f64::from(f.cells), 1.0, f64::from(CELLS_MAX));
-            found.number(
-                "seeds_per_cell",
-                f64::from(f.seeds_per_cell),
-                1.0,
-                f64::from(SEEDS_PER_CELL_MAX),
-            );
             if !season.varieties.contains_key(&f.variety) {
                 found.refuse("variety", Say::new("check.variety_missing"));
             }
@@ -34,7 +27,6 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
             number(almanac, f.number, found);
         }
         Fact::DirectSown(f) => {
-            found.number("plants", f64::from(f.plants), 1.0, f64::from(PLANTS_MAX));
             bed(
                 almanac,
                 &f.bed,
@@ -88,52 +80,49 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
         Fact::DomeLifted(f) => {
             sowing(almanac, &f.sowing, f.date, found);
         }
-        Fact::Lost(f) => {
-            found.number("number", f64::from(f.number), 1.0, f64::from(PLANTS_MAX));
-            match (&f.sowing, &f.planting) {
-                (Some(id), None) => {
-                    let Some(sowing) = sowing(almanac, id, f.date, found) else {
-                        return;
-                    };
-                    let now = sowing.standing(f.date);
-                    let there = now.up.unwrap_or(now.cells);
-                    let gone = f
-                        .tray
-                        .filter(|tray| sowing.trays_lost(f.date).any(|lost| lost == *tray));
-                    if let Some(tray) = gone {
-                        found.refuse("tray", Say::new("check.tray_lost").with("n", tray));
-                    } else if f.number > now.cells {
-                        found.refuse(
-                            "number",
-                            Say::new("check.more_lost")
-                                .with("n", f.number)
-                                .with("there", now.cells),
-                        );
-                    } else if f.up.is_none() && f.number > there {
-                        found.ask(
-                            "number",
-                            Say::new("check.lost_unseen")
-                                .with("n", f.number)
-                                .with("there", there),
-                        );
-                    }
+        Fact::Lost(f) => match (&f.sowing, &f.planting) {
+            (Some(id), None) => {
+                let Some(sowing) = sowing(almanac, id, f.date, found) else {
+                    return;
+                };
+                let now = sowing.standing(f.date);
+                let there = now.up.unwrap_or(now.cells);
+                let gone = f
+                    .tray
+                    .filter(|tray| sowing.trays_lost(f.date).any(|lost| lost == *tray));
+                if let Some(tray) = gone {
+                    found.refuse("tray", Say::new("check.tray_lost").with("n", tray));
+                } else if f.number > now.cells {
+                    found.refuse(
+                        "number",
+                        Say::new("check.more_lost")
+                            .with("n", f.number)
+                            .with("there", now.cells),
+                    );
+                } else if f.up.is_none() && f.number > there {
+                    found.ask(
+                        "number",
+                        Say::new("check.lost_unseen")
+                            .with("n", f.number)
+                            .with("there", there),
+                    );
                 }
-                (None, Some(id)) => {
-                    let Some(planting) = planting(almanac, id, f.date, found) else {
-                        return;
-                    };
-                    if f.number > planting.standing() {
-                        found.refuse(
-                            "number",
-                            Say::new("check.more_lost")
-                                .with("n", f.number)
-                                .with("there", planting.standing()),
-                        );
-                    }
-                }
-                _ => found.refuse("number", Say::new("check.nothing_named")),
             }
-        }
+            (None, Some(id)) => {
+                let Some(planting) = planting(almanac, id, f.date, found) else {
+                    return;
+                };
+                if f.number > planting.standing() {
+                    found.refuse(
+                        "number",
+                        Say::new("check.more_lost")
+                            .with("n", f.number)
+                            .with("there", planting.standing()),
+                    );
+                }
+            }
+            _ => found.refuse("number", Say::new("check.nothing_named")),
+        },
         Fact::PrickedOut(f) => {
             let Some(sowing) = sowing(almanac, &f.sowing, f.date, found) else {
                 return;
@@ -154,7 +143,6 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
             room(almanac, f.space.as_ref(), sowing.trays(), f.date, found);
         }
         Fact::Transplanted(f) => {
-            found.number("plants", f64::from(f.plants), 1.0, f64::from(PLANTS_MAX));
             let Some(sowing) = sowing(almanac, &f.sowing, f.date, found) else {
                 return;
             };
@@ -196,8 +184,6 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
         }
         Fact::Cut(f) => cut(almanac, f, found),
         Fact::Temperature(f) => {
-            found.number("min_c", f.min_c, -60.0, 60.0);
-            found.number("max_c", f.max_c, -60.0, 60.0);
             if f.min_c > f.max_c {
                 found.refuse("min_c", Say::new("check.temperature_upside_down"));
             }
@@ -213,7 +199,6 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
         Fact::Disbudded(f) => {
             planting(almanac, &f.planting, f.date, found);
         }
-        Fact::LowExpected(f) => found.number("min_c", f.min_c, -60.0, 40.0),
         Fact::Note(f) => {
             if f.text.trim().is_empty() {
                 found.refuse("text", Say::new("check.note_empty"));
@@ -231,12 +216,7 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
 /// A number that a tray on the bench goes by is more likely a slip than wanted.
 fn number(almanac: &Almanac<'_>, number: Option<u32>, found: &mut Objections) {
     let Some(number) = number else { return };
-    found.number(
-        "number",
-        f64::from(number),
-        f64::from(*TRAY_NUMBERS.start()),
-        f64::from(*TRAY_NUMBERS.end()),
-    );
+
     if let Some(other) = standing_with(almanac.season(), number) {
         found.ask(
             "number",
@@ -337,11 +317,8 @@ fn bed(
                 .with("date", date),
         );
     }
-    if let Some(cm) = spacing {
-        found.number("spacing_cm", cm, 1.0, 500.0);
-    }
     let spacing = spacing
-        .filter(|cm| *cm >= 1.0)
+        .filter(|cm| SPACINGS_CM.range().contains(cm))
         .unwrap_or_else(|| spacing_cm(almanac, variety));
     let fit = plants_that_fit(bed, &bed_on(almanac, bed, date), spacing);
     if let Some(fit) = fit.filter(|fit| *fit < plants) {
@@ -356,8 +333,6 @@ fn bed(
 }
 
 fn cut(almanac: &Almanac<'_>, f: &CutFact, found: &mut Objections) {
-    found.number("stems", f64::from(f.stems), 0.0, f64::from(STEMS_MAX));
-    found.number("culls", f64::from(f.culls), 0.0, f64::from(STEMS_MAX));
     if f.stems == 0 && f.culls == 0 {
         found.refuse("stems", Say::new("check.cut_nothing"));
     }

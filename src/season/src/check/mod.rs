@@ -10,6 +10,7 @@ use chrono::{Datelike, NaiveDate};
 
 use crate::almanac::Almanac;
 use crate::fact::Fact;
+use crate::fact::table::Fault;
 use crate::limits::YEARS;
 use crate::typed::Measure;
 use crate::words::{Arg, Say};
@@ -55,27 +56,23 @@ impl Objections {
         });
     }
 
-    /// A number within limits.
+    /// A figure within its limits.
     pub(crate) fn number(&mut self, field: &'static str, n: f64, least: f64, most: f64) {
-        if !n.is_finite() || n < least || n > most {
-            self.refuse(
-                field,
-                Say::new("check.number")
-                    .with("least", bound(field, least))
-                    .with("most", bound(field, most)),
-            );
+        if !(least..=most).contains(&n) {
+            self.fault(field, Fault::Beyond { least, most });
         }
     }
 
-    pub(crate) fn name(&mut self, field: &'static str, name: &str) {
-        if name.trim().is_empty() {
-            self.refuse(field, Say::new("check.name_missing"));
-        } else if name.chars().count() > crate::limits::NAME_LENGTH_MAX {
-            self.refuse(
-                field,
-                Say::new("check.name_long").with("most", crate::limits::NAME_LENGTH_MAX),
-            );
-        }
+    /// A value that can't be recorded.
+    fn fault(&mut self, field: &'static str, fault: Fault) {
+        let say = match fault {
+            Fault::Beyond { least, most } => Say::new("check.number")
+                .with("least", bound(field, least))
+                .with("most", bound(field, most)),
+            Fault::Blank => Say::new("check.name_missing"),
+            Fault::Long(most) => Say::new("check.name_long").with("most", most),
+        };
+        self.refuse(field, say);
     }
 }
 
@@ -101,6 +98,9 @@ pub fn check(almanac: &Almanac<'_>, fact: &Fact, today: NaiveDate) -> Vec<Object
             today,
         );
     }
+    for (field, fault) in fact.faults() {
+        found.fault(field, fault);
+    }
     set_up::check(almanac, fact, today, &mut found);
     events::check(almanac, fact, &mut found);
     found
@@ -114,8 +114,8 @@ fn date_of_event(found: &mut Objections, date: NaiveDate, today: NaiveDate) {
         found.refuse(
             "date",
             Say::new("check.year")
-                .with("from", *YEARS.start())
-                .with("to", *YEARS.end()),
+                .with("from", YEARS.record.0)
+                .with("to", YEARS.record.1),
         );
     } else if date > today {
         found.refuse("date", Say::new("check.future").with("date", date));

@@ -16,41 +16,17 @@ use crate::words::{Arg, Say};
 
 pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, today: NaiveDate, found: &mut Objections) {
     match fact {
-        Fact::Device(f) => found.name("name", &f.name),
         Fact::Place(f) => {
             place(almanac, f, found);
             rare_frosts(almanac, f, found);
         }
-        Fact::Space(f) => {
-            if let Some(name) = &f.name {
-                found.name("name", name);
-            }
-            if let Some(room) = f.room {
-                found.number("room", f64::from(room), 1.0, f64::from(TRAYS_MAX));
-            }
-            if let Some(risk) = f.frost_risk {
-                found.number("frost_risk", risk, 0.0, 1.0);
-            }
-        }
         Fact::Bed(f) => {
-            if let Some(name) = &f.name {
-                found.name("name", name);
-            }
-            if let Some(length) = f.length_m {
-                found.number("length_m", length, 0.1, BED_LENGTH_M_MAX);
-            }
-            if let Some(width) = f.width_m {
-                found.number("width_m", width, 0.1, BED_WIDTH_M_MAX);
-            }
             if f.in_use_from.is_some() != f.in_use_to.is_some() && !has_both_days(almanac, f) {
                 found.refuse("in_use_from", Say::new("check.bed_one_date"));
             }
         }
         Fact::Crop(f) => figures(&f.figures, found),
         Fact::Variety(f) => {
-            if let Some(name) = &f.name {
-                found.name("name", name);
-            }
             if let Some(crop) = f
                 .crop
                 .as_ref()
@@ -61,34 +37,7 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, today: NaiveDate, found:
                     Say::new("check.crop_unknown").with("crop", crop.clone()),
                 );
             }
-            if let Some(group) = f.group {
-                found.number("group", f64::from(group), 0.0, 4.0);
-            }
-            if let Some(seeds) = f.packet_seeds {
-                found.number("packet_seeds", f64::from(seeds), 1.0, f64::from(SEEDS_MAX));
-            }
-            if let Some(price) = f.packet_price {
-                found.number(
-                    "packet_price",
-                    price,
-                    *PACKET_PRICES.start(),
-                    *PACKET_PRICES.end(),
-                );
-            }
             figures(&f.figures, found);
-        }
-        Fact::SeedLot(f) => {
-            if let Some(germination) = f.germination {
-                found.number("germination", germination, 0.0, 1.0);
-            }
-            if let Some(year) = f.year {
-                found.number(
-                    "year",
-                    f64::from(year),
-                    f64::from(*YEARS.start()),
-                    f64::from(*YEARS.end()),
-                );
-            }
         }
         Fact::Target(f) => target(almanac, f, today, found),
         Fact::Order(f) => {
@@ -101,14 +50,8 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, today: NaiveDate, found:
             {
                 found.refuse("until", Say::new("check.until_before"));
             }
-            for line in f.lines.iter().flatten() {
-                found.number("stems", f64::from(line.stems), 1.0, f64::from(STEMS_MAX));
-            }
         }
         Fact::Planned(f) => {
-            if let Some(cells) = f.cells {
-                found.number("cells", f64::from(cells), 1.0, f64::from(CELLS_MAX));
-            }
             if let Some(date) = f.sow.filter(|date| *date < today) {
                 found.ask("sow", Say::new("check.sow_past").with("date", date));
             }
@@ -126,12 +69,6 @@ fn has_both_days(almanac: &Almanac<'_>, f: &BedFact) -> bool {
 }
 
 fn place(almanac: &Almanac<'_>, f: &PlaceFact, found: &mut Objections) {
-    if let Some(name) = &f.name {
-        found.name("name", name);
-    }
-    if let Some(latitude) = f.latitude {
-        found.number("latitude", latitude, -90.0, 90.0);
-    }
     normals(almanac, f, found);
     if let (Some(last), Some(first)) = (f.last_frost, f.first_frost)
         && last == first
@@ -222,12 +159,6 @@ fn figures(figures: &crate::fact::Figures, found: &mut Objections) {
 }
 
 fn target(almanac: &Almanac<'_>, f: &TargetFact, today: NaiveDate, found: &mut Objections) {
-    if let Some(stems) = f.stems {
-        found.number("stems", f64::from(stems), 1.0, f64::from(STEMS_MAX));
-    }
-    if let Some(chance) = f.chance {
-        found.number("chance", chance, 0.5, 0.99);
-    }
     let was = almanac.season().targets.get(&f.of);
     let from = f.from.or_else(|| was?.from);
     let to = f.to.or_else(|| was?.to);

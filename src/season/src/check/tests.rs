@@ -30,81 +30,45 @@ fn logged() -> (Log, SowingId, PlantingId) {
         BedId::new("b").expect("id"),
     );
     let space = |of: &SpaceId, what| SpaceFact {
-        of: of.clone(),
-        name: Some(format!("{what:?}")),
         what: Some(what),
+        name: Some(format!("{what:?}")),
         room: (what == SpaceKind::Mat).then_some(1),
-        walk: None,
-        frost_risk: None,
-        retired: None,
-        ppfd: None,
-        lamp_hours: None,
+        ..SpaceFact::new(of.clone())
     };
     add(space(&mat, SpaceKind::Mat).into());
     add(space(&tunnel, SpaceKind::Tunnel).into());
     add(BedFact {
-        of: bed.clone(),
-        space: Some(tunnel),
         name: Some("T1".into()),
         length_m: Some(5.0),
         width_m: Some(1.2),
-        walk: None,
-        in_use_from: None,
-        in_use_to: None,
-        retired: None,
+        space: Some(tunnel),
+        ..BedFact::new(bed.clone())
     }
     .into());
     add(VarietyFact {
-        of: variety.clone(),
         crop: Some("antirrhinum".into()),
         name: Some("Chalk spike".into()),
-        colour: None,
         group: Some(1),
-        role: None,
-        figures: Figures::new(),
-        packet_seeds: None,
-        packet_price: None,
-        retired: None,
-        learned: Default::default(),
+        ..VarietyFact::new(variety.clone())
     }
     .into());
     let sown: SowingId = add(SownFact {
-        variety,
-        lot: None,
-        date: day("2027-01-15"),
         space: Some(mat),
-        cells: 60,
-        seeds_per_cell: 1,
         tray: Some(Tray {
             what: CellKind::Block,
             rows: 6,
             columns: 10,
         }),
         dome: true,
-        planned: None,
-        for_space: None,
-        label: None,
         number: Some(41),
-        again_for: None,
+        ..SownFact::new(variety, 60, day("2027-01-15"))
     }
     .into())
     .into();
-    add(CountedFact {
-        sowing: sown.clone(),
-        date: day("2027-01-25"),
-        up: 55,
-        of: None,
-        doubles: None,
-        about: false,
-        map: None,
-    }
-    .into());
+    add(CountedFact::new(sown.clone(), 55, day("2027-01-25")).into());
     let planted = add(TransplantedFact {
-        sowing: sown.clone(),
-        date: day("2027-03-20"),
-        bed,
-        plants: 50,
         spacing_cm: Some(15.0),
+        ..TransplantedFact::new(sown.clone(), bed, 50, day("2027-03-20"))
     }
     .into());
     (log, sown, planted.into())
@@ -125,28 +89,11 @@ fn keys(fact: impl Into<Fact>) -> Vec<(&'static str, Weight, &'static str)> {
 #[test]
 fn dates_out_of_order_are_refused_with_both_dates() {
     let (_, sowing, planting) = logged();
-    let count = CountedFact {
-        sowing: sowing.clone(),
-        date: day("2027-01-10"),
-        up: 3,
-        of: None,
-        doubles: None,
-        about: false,
-        map: None,
-    };
+    let count = CountedFact::new(sowing.clone(), 3, day("2027-01-10"));
     assert!(keys(count).contains(&("date", Weight::Refuse, "check.before_sowing")));
-    let cut = CutFact {
-        planting,
-        date: day("2027-03-01"),
-        stems: 10,
-        grade: None,
-        culls: 0,
-    };
+    let cut = CutFact::new(planting, 10, day("2027-03-01"));
     assert!(keys(cut).contains(&("date", Weight::Refuse, "check.before_planting")));
-    let future = DomeLiftedFact {
-        sowing,
-        date: day("2027-04-02"),
-    };
+    let future = DomeLiftedFact::new(sowing, day("2027-04-02"));
     assert_eq!(keys(future), vec![("date", Weight::Refuse, "check.future")]);
 }
 
@@ -154,54 +101,21 @@ fn dates_out_of_order_are_refused_with_both_dates() {
 fn absurd_counts_are_refused_and_odd_ones_asked_about() {
     let (_, sowing, planting) = logged();
     let date = day("2027-02-01");
-    let more = CountedFact {
-        sowing: sowing.clone(),
-        date,
-        up: 64,
-        of: None,
-        doubles: None,
-        about: false,
-        map: None,
-    };
+    let more = CountedFact::new(sowing.clone(), 64, date);
     assert_eq!(keys(more), vec![("up", Weight::Refuse, "check.more_up")]);
-    let fewer = CountedFact {
-        sowing: sowing.clone(),
-        date,
-        up: 40,
-        of: None,
-        doubles: None,
-        about: false,
-        map: None,
-    };
+    let fewer = CountedFact::new(sowing.clone(), 40, date);
     assert_eq!(keys(fewer), vec![("up", Weight::Ask, "check.fewer_up")]);
     let lost = LostFact {
         sowing: Some(sowing),
-        planting: None,
-        date,
-        number: 61,
-        cause: LossCause::Dropped,
-        up: None,
-        tray: None,
+        ..LostFact::new(LossCause::Dropped, 61, date)
     };
     assert_eq!(
         keys(lost),
         vec![("number", Weight::Refuse, "check.more_lost")]
     );
-    let cut = CutFact {
-        planting: planting.clone(),
-        date: day("2027-04-01"),
-        stems: 5_000,
-        grade: None,
-        culls: 0,
-    };
+    let cut = CutFact::new(planting.clone(), 5_000, day("2027-04-01"));
     assert_eq!(keys(cut), vec![("stems", Weight::Ask, "check.cut_much")]);
-    let nothing = CutFact {
-        planting,
-        date: day("2027-04-01"),
-        stems: 0,
-        grade: None,
-        culls: 0,
-    };
+    let nothing = CutFact::new(planting, 0, day("2027-04-01"));
     assert_eq!(
         keys(nothing),
         vec![("stems", Weight::Refuse, "check.cut_nothing")]
@@ -212,28 +126,19 @@ fn absurd_counts_are_refused_and_odd_ones_asked_about() {
 fn a_full_mat_and_a_full_bed_are_asked_about() {
     let (_, sowing, _) = logged();
     let sown = SownFact {
-        variety: VarietyId::new("v").expect("id"),
-        lot: None,
-        date: day("2027-01-20"),
         space: SpaceId::new("m").ok(),
-        cells: 60,
-        seeds_per_cell: 1,
-        tray: None,
-        dome: false,
-        planned: None,
-        for_space: None,
-        label: None,
-        number: None,
-        again_for: None,
+        ..SownFact::new(VarietyId::new("v").expect("id"), 60, day("2027-01-20"))
     };
     assert_eq!(keys(sown), vec![("space", Weight::Ask, "check.space_full")]);
     // 50 plants at 15 cm take about 1 m of the 5 m bed; 5 plants fit, 500 do not.
     let plant = |plants, spacing| TransplantedFact {
-        sowing: sowing.clone(),
-        date: day("2027-03-21"),
-        bed: BedId::new("b").expect("id"),
-        plants,
         spacing_cm: Some(spacing),
+        ..TransplantedFact::new(
+            sowing.clone(),
+            BedId::new("b").expect("id"),
+            plants,
+            day("2027-03-21"),
+        )
     };
     assert_eq!(keys(plant(5, 15.0)), vec![]);
     assert_eq!(
@@ -249,19 +154,8 @@ fn a_full_mat_and_a_full_bed_are_asked_about() {
 #[test]
 fn a_number_that_a_standing_tray_has_is_asked_about() {
     let sown = |number| SownFact {
-        variety: VarietyId::new("v").expect("id"),
-        lot: None,
-        date: day("2027-01-20"),
-        space: None,
-        cells: 60,
-        seeds_per_cell: 1,
-        tray: None,
-        dome: false,
-        planned: None,
-        for_space: None,
-        label: None,
         number,
-        again_for: None,
+        ..SownFact::new(VarietyId::new("v").expect("id"), 60, day("2027-01-20"))
     };
     assert_eq!(
         keys(sown(Some(41))),
@@ -279,24 +173,13 @@ fn a_number_that_a_standing_tray_has_is_asked_about() {
 fn what_is_fine_meets_no_objection() {
     let (_, sowing, planting) = logged();
     assert_eq!(
-        keys(CountedFact {
-            sowing,
-            date: day("2027-02-01"),
-            up: 57,
-            of: None,
-            doubles: None,
-            about: false,
-            map: None,
-        }),
+        keys(CountedFact::new(sowing, 57, day("2027-02-01"))),
         vec![]
     );
     assert_eq!(
         keys(CutFact {
-            planting,
-            date: day("2027-04-01"),
-            stems: 20,
-            grade: None,
-            culls: 2
+            culls: 2,
+            ..CutFact::new(planting, 20, day("2027-04-01"))
         }),
         vec![]
     );
@@ -305,14 +188,10 @@ fn what_is_fine_meets_no_objection() {
 #[test]
 fn targets_upside_down_or_past_are_refused() {
     let target = |from: &str, to: &str| TargetFact {
-        of: TargetId::new("t").expect("id"),
-        wanted: None,
-        space: None,
         from: from.parse().ok(),
         to: to.parse().ok(),
         stems: Some(40),
-        chance: None,
-        retired: None,
+        ..TargetFact::new(TargetId::new("t").expect("id"))
     };
     assert_eq!(
         keys(target("2027-W31", "2027-W24")),
@@ -329,21 +208,13 @@ fn targets_upside_down_or_past_are_refused() {
 fn frosts(last: [Option<&str>; 3], first: [Option<&str>; 3]) -> PlaceFact {
     let day = |text: Option<&str>| text.map(|text| text.parse().expect("day"));
     PlaceFact {
-        of: PlaceId::new("p").expect("id"),
-        name: None,
-        latitude: None,
-        tmin: None,
-        tmax: None,
         last_frost: day(last[0]),
         last_frost_10: day(last[1]),
         last_frost_90: day(last[2]),
         first_frost: day(first[0]),
         first_frost_10: day(first[1]),
         first_frost_90: day(first[2]),
-        retired: None,
-        currency: None,
-        buy_in_days: None,
-        promise_share: None,
+        ..PlaceFact::new(PlaceId::new("p").expect("id"))
     }
 }
 
@@ -440,15 +311,11 @@ fn every_objection_has_its_words() {
 fn bed_of(length_m: Option<f64>, width_m: Option<f64>, days: [Option<&str>; 2]) -> BedFact {
     let day = |text: Option<&str>| text.map(|text| text.parse().expect("day"));
     BedFact {
-        of: BedId::new("b").expect("id"),
-        space: None,
-        name: None,
         length_m,
         width_m,
-        walk: None,
         in_use_from: day(days[0]),
         in_use_to: day(days[1]),
-        retired: None,
+        ..BedFact::new(BedId::new("b").expect("id"))
     }
 }
 
@@ -487,11 +354,8 @@ fn a_bed_is_planted_while_it_is_in_use() {
     let almanac = Almanac::new(&season, &reference);
     let planted = |date: &str| {
         let fact = TransplantedFact {
-            sowing: sowing.clone(),
-            date: day(date),
-            bed: BedId::new("b").expect("id"),
-            plants: 4,
             spacing_cm: Some(15.0),
+            ..TransplantedFact::new(sowing.clone(), BedId::new("b").expect("id"), 4, day(date))
         };
         check(&almanac, &fact.into(), day("2027-04-20"))
     };

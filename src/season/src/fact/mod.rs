@@ -1,38 +1,97 @@
-//! Every kind of fact that can be recorded: one closed enum.
+//! Every kind of fact that can be recorded: one closed enum, whose kinds are tables (see [`table`]).
 //!
-//! These are wire types: what stands in a file. The domain's own types are in [`crate::state`]. A kind or a field that this
-//! version does not know is kept in the entry's text (see [`crate::entry`]) and comes through here as [`Fact::Unknown`] or is
-//! passed over.
+//! These are wire types: what files hold. What they add up to is in [`crate::state`]. A kind or a field that this version does not
+//! know is kept in the entry's text (see [`crate::entry`]) and comes through here as [`Fact::Unknown`] or is passed over.
 
-mod definitions;
-mod events;
-mod ranges;
+mod beds;
+mod cooler;
+mod corrections;
+pub mod schema;
+mod seed;
+mod site;
+pub mod table;
+mod trays;
+mod values;
+mod wants;
+mod weather;
 mod words;
 
-pub use definitions::*;
-pub use events::*;
+pub use beds::*;
+pub use cooler::*;
+pub use corrections::*;
+pub use seed::*;
+pub use site::*;
+pub use trays::*;
+pub use wants::*;
+pub use weather::*;
 pub use words::*;
 
+use std::sync::LazyLock;
+
+use chrono::NaiveDate;
+use serde_json::{Map, Value};
+use table::{Checked, Faults, Field, OutOfRange, Table};
+
+/// A kind of fact by its table.
+#[derive(Debug)]
+pub struct Kind {
+    /// Its name in files.
+    pub name: &'static str,
+    /// What it is.
+    pub doc: &'static str,
+    /// Exactly one of these fields is there, if any are named.
+    pub one_of: &'static [&'static str],
+    /// The key of its form's title.
+    pub title: &'static str,
+    /// The key of what its form's main button says.
+    pub action: &'static str,
+    /// Its fields.
+    pub fields: Vec<Field>,
+}
+
+impl Kind {
+    fn of<T: Table>() -> Self {
+        Self {
+            name: T::NAME,
+            doc: T::DOC,
+            one_of: T::ONE_OF,
+            title: T::TITLE,
+            action: T::ACTION,
+            fields: T::fields(),
+        }
+    }
+
+    /// The field of a name.
+    pub fn field(&self, name: &str) -> Option<&Field> {
+        self.fields.iter().find(|field| field.name == name)
+    }
+}
+
 macro_rules! facts {
-    ($($(#[$doc:meta])* $variant:ident($type:ident) = $kind:literal),+ $(,)?) => {
+    ($($(#[$doc:meta])* $variant:ident($type:ident)),+ $(,)?) => {
         /// What an entry says happened or holds.
         #[derive(Debug, Clone, PartialEq)]
         pub enum Fact {
             $($(#[$doc])* $variant(Box<$type>),)+
             /// A kind that a newer version wrote; kept as it is.
             Unknown,
-            /// A known kind whose fields don't read or are out of range; kept as it is, told as a problem.
+            /// A known kind whose fields don't read or are out of range; kept as it is and reported as a problem.
             Unreadable(String),
         }
 
-        impl Fact {
-            /// Every kind this version knows, as written in files.
-            pub const KINDS: &'static [&'static str] = &[$($kind),+];
+        /// Every kind this version knows.
+        pub static KINDS: LazyLock<Vec<Kind>> = LazyLock::new(|| vec![$(Kind::of::<$type>()),+]);
 
+        impl Fact {
             /// The kind as written in files; `None` for what was not understood.
             pub fn kind(&self) -> Option<&'static str> {
+                Some(self.table()?.0)
+            }
+
+            /// Its kind's name and itself as a table; `None` for what was not understood.
+            fn table(&self) -> Option<(&'static str, &dyn Recordable)> {
                 match self {
-                    $(Self::$variant(_) => Some($kind),)+
+                    $(Self::$variant(fact) => Some((<$type as Table>::NAME, fact.as_ref())),)+
                     Self::Unknown | Self::Unreadable(_) => None,
                 }
             }
@@ -40,23 +99,19 @@ macro_rules! facts {
             /// Reads the fields of an entry of a kind from the entry's JSON.
             pub(crate) fn read(kind: &str, json: &str) -> Self {
                 match kind {
-                    $($kind => match serde_json::from_str::<$type>(json) {
-                        Ok(fact) => Self::$variant(Box::new(fact)).or_unreadable(),
-                        Err(error) => Self::Unreadable(error.to_string()),
-                    },)+
+                    $(<$type as Table>::NAME => Self::of_read(serde_json::from_str::<$type>(json)),)+
                     _ => Self::Unknown,
                 }
             }
 
-            /// The fields by their names in files; `None` for what was not understood.
-            pub fn fields(&self) -> Option<serde_json::Map<String, serde_json::Value>> {
-                let value = match self {
-                    $(Self::$variant(fact) => serde_json::to_value(fact).ok()?,)+
-                    Self::Unknown | Self::Unreadable(_) => return None,
-                };
-                match value {
-                    serde_json::Value::Object(map) => Some(map),
-                    _ => None,
+            /// A fact of a kind from its fields by their names in files; [`Fact::Unreadable`] where they don't read,
+            /// [`Fact::Unknown`] for a kind that this version does not know.
+            pub fn of_fields(kind: &str, fields: Map<String, Value>) -> Self {
+                match kind {
+                    $(<$type as Table>::NAME => {
+                        Self::of_read(serde_json::from_value::<$type>(Value::Object(fields)))
+                    })+
+                    _ => Self::Unknown,
                 }
             }
         }
@@ -71,145 +126,171 @@ macro_rules! facts {
 
 facts! {
     /// The name of a device.
-    Device(DeviceFact) = "device",
+    Device(DeviceFact),
     /// The site.
-    Place(PlaceFact) = "place",
+    Place(PlaceFact),
     /// Somewhere plants sit.
-    Space(SpaceFact) = "space",
+    Space(SpaceFact),
     /// A bed.
-    Bed(BedFact) = "bed",
+    Bed(BedFact),
     /// A crop's figures as this grower sets them.
-    Crop(CropFact) = "crop",
+    Crop(CropFact),
     /// A variety.
-    Variety(VarietyFact) = "variety",
+    Variety(VarietyFact),
     /// A seed lot.
-    SeedLot(SeedLotFact) = "seed_lot",
+    SeedLot(SeedLotFact),
     /// Stems wanted by week.
-    Target(TargetFact) = "target",
+    Target(TargetFact),
     /// Stems wanted on a date.
-    Order(OrderFact) = "order",
+    Order(OrderFact),
     /// Stems by role per piece.
-    Recipe(RecipeFact) = "recipe",
+    Recipe(RecipeFact),
     /// A crop year.
-    Season(SeasonFact) = "season",
+    Season(SeasonFact),
     /// A sowing accepted from the plan.
-    Planned(PlannedFact) = "planned",
+    Planned(PlannedFact),
     /// Seed sown into trays.
-    Sown(SownFact) = "sown",
+    Sown(SownFact),
     /// Seed sown into a bed.
-    DirectSown(DirectSownFact) = "direct_sown",
+    DirectSown(DirectSownFact),
     /// Seedlings counted.
-    Counted(CountedFact) = "counted",
+    Counted(CountedFact),
     /// A sowing's trays moved.
-    Moved(MovedFact) = "moved",
+    Moved(MovedFact),
     /// The dome lifted.
-    DomeLifted(DomeLiftedFact) = "dome_lifted",
+    DomeLifted(DomeLiftedFact),
     /// Bottom heat ended.
-    MatOff(MatOffFact) = "mat_off",
+    MatOff(MatOffFact),
     /// Cells or plants lost.
-    Lost(LostFact) = "lost",
+    Lost(LostFact),
     /// Doubles pricked out into empty cells.
-    PrickedOut(PrickedOutFact) = "pricked_out",
+    PrickedOut(PrickedOutFact),
     /// Moved to a bigger cell or pot.
-    PottedOn(PottedOnFact) = "potted_on",
+    PottedOn(PottedOnFact),
     /// Hardening off begun.
-    Hardening(HardeningFact) = "hardening",
+    Hardening(HardeningFact),
     /// Plants set into a bed.
-    Transplanted(TransplantedFact) = "transplanted",
+    Transplanted(TransplantedFact),
     /// Growing tips taken out.
-    Pinched(PinchedFact) = "pinched",
+    Pinched(PinchedFact),
     /// Support mesh put up.
-    Netted(NettedFact) = "netted",
+    Netted(NettedFact),
     /// Watered.
-    Watered(WateredFact) = "watered",
+    Watered(WateredFact),
     /// Fed.
-    Fed(FedFact) = "fed",
+    Fed(FedFact),
     /// A bud or the first colour seen.
-    Seen(SeenFact) = "seen",
+    Seen(SeenFact),
     /// A day's lowest and highest temperature.
-    Temperature(TemperatureFact) = "temperature",
+    Temperature(TemperatureFact),
     /// A frost.
-    Frost(FrostFact) = "frost",
+    Frost(FrostFact),
     /// Stems cut.
-    Cut(CutFact) = "cut",
+    Cut(CutFact),
     /// Stems bundled.
-    Bunched(BunchedFact) = "bunched",
+    Bunched(BunchedFact),
     /// Stems thrown away.
-    Discarded(DiscardedFact) = "discarded",
+    Discarded(DiscardedFact),
     /// Stems handed over.
-    Sold(SoldFact) = "sold",
+    Sold(SoldFact),
     /// Stems bought from somebody else.
-    BoughtIn(BoughtInFact) = "bought_in",
+    BoughtIn(BoughtInFact),
     /// Stems put aside for an order.
-    Allocated(AllocatedFact) = "allocated",
+    Allocated(AllocatedFact),
     /// A delivery of a standing order closed.
-    HandedOver(HandedOverFact) = "handed_over",
+    HandedOver(HandedOverFact),
     /// Cut stems stood in the warm.
-    Warmed(WarmedFact) = "warmed",
+    Warmed(WarmedFact),
     /// Cut stems rested in water.
-    Conditioned(ConditionedFact) = "conditioned",
+    Conditioned(ConditionedFact),
     /// A low that is forecast for the night.
-    LowExpected(LowExpectedFact) = "low_expected",
+    LowExpected(LowExpectedFact),
     /// Covered against the night's cold.
-    Covered(CoveredFact) = "covered",
+    Covered(CoveredFact),
     /// Side buds taken out.
-    Disbudded(DisbuddedFact) = "disbudded",
+    Disbudded(DisbuddedFact),
     /// A sowing or planting ended.
-    Finished(FinishedFact) = "finished",
+    Finished(FinishedFact),
     /// A note.
-    Note(NoteFact) = "note",
+    Note(NoteFact),
     /// Fields of an earlier event corrected.
-    Revised(RevisedFact) = "revised",
+    Revised(RevisedFact),
     /// An earlier entry taken back.
-    Voided(VoidedFact) = "voided",
+    Voided(VoidedFact),
+}
+
+/// A table whose fields can be written.
+trait Recordable {
+    fn fields(&self) -> Result<Value, serde_json::Error>;
+    fn check(&self) -> Checked;
+    fn faults(&self, found: &mut Faults);
+    fn date(&self) -> Option<NaiveDate>;
+}
+
+impl<T: Table + serde::Serialize> Recordable for T {
+    fn fields(&self) -> Result<Value, serde_json::Error> {
+        serde_json::to_value(self)
+    }
+
+    fn check(&self) -> Checked {
+        Table::check(self)
+    }
+
+    fn faults(&self, found: &mut Faults) {
+        Table::faults(self, found);
+    }
+
+    fn date(&self) -> Option<NaiveDate> {
+        Table::date(self)
+    }
 }
 
 impl Fact {
-    /// A fact of a kind from its fields by their names in files; [`Fact::Unreadable`] where they don't read, [`Fact::Unknown`]
-    /// for a kind that this version does not know.
-    pub fn of_fields(kind: &str, fields: &serde_json::Map<String, serde_json::Value>) -> Self {
-        match serde_json::to_string(fields) {
-            Ok(json) => Self::read(kind, &json),
-            Err(error) => Self::Unreadable(error.to_string()),
+    /// The kind's table; `None` for what was not understood.
+    pub fn kind_table(&self) -> Option<&'static Kind> {
+        let name = self.kind()?;
+        KINDS.iter().find(|kind| kind.name == name)
+    }
+
+    /// The fields by their names in files; `None` for what was not understood.
+    pub fn fields(&self) -> Option<Map<String, Value>> {
+        match self.table()?.1.fields() {
+            Ok(Value::Object(map)) => Some(map),
+            _ => None,
         }
     }
 
     /// The day on which it happened, for events.
-    pub fn date(&self) -> Option<chrono::NaiveDate> {
-        Some(match self {
-            Self::Sown(f) => f.date,
-            Self::DirectSown(f) => f.date,
-            Self::Counted(f) => f.date,
-            Self::Moved(f) => f.date,
-            Self::DomeLifted(f) => f.date,
-            Self::MatOff(f) => f.date,
-            Self::Lost(f) => f.date,
-            Self::PrickedOut(f) => f.date,
-            Self::PottedOn(f) => f.date,
-            Self::Hardening(f) => f.date,
-            Self::Transplanted(f) => f.date,
-            Self::Pinched(f) => f.date,
-            Self::Netted(f) => f.date,
-            Self::Watered(f) => f.date,
-            Self::Fed(f) => f.date,
-            Self::Seen(f) => f.date,
-            Self::Temperature(f) => f.date,
-            Self::Frost(f) => f.date,
-            Self::Cut(f) => f.date,
-            Self::Bunched(f) => f.date,
-            Self::Discarded(f) => f.date,
-            Self::Sold(f) => f.date,
-            Self::BoughtIn(f) => f.date,
-            Self::Allocated(f) => f.date,
-            Self::HandedOver(f) => f.date,
-            Self::Warmed(f) => f.date,
-            Self::Conditioned(f) => f.date,
-            Self::LowExpected(f) => f.date,
-            Self::Covered(f) => f.date,
-            Self::Disbudded(f) => f.date,
-            Self::Finished(f) => f.date,
-            Self::Note(f) => f.date,
-            _ => return None,
-        })
+    pub fn date(&self) -> Option<NaiveDate> {
+        self.table()?.1.date()
+    }
+
+    /// What is wrong with the first field that is beyond what is read.
+    pub(crate) fn check(&self) -> Checked {
+        self.table().map_or(Ok(()), |(_, fact)| fact.check())
+    }
+
+    /// Fields beyond what is recorded anew, and why.
+    pub(crate) fn faults(&self) -> Faults {
+        let mut found = Faults::new();
+        if let Some((_, fact)) = self.table() {
+            fact.faults(&mut found);
+        }
+        found
+    }
+
+    /// What was read, if its fields are within their ranges: a slip of the keyboard on another device must not sow four thousand
+    /// million cells here.
+    fn of_read<T: Into<Self>>(read: Result<T, serde_json::Error>) -> Self {
+        match read {
+            Ok(fact) => {
+                let fact = fact.into();
+                match fact.check() {
+                    Ok(()) => fact,
+                    Err(OutOfRange { field, why }) => Self::Unreadable(format!("{field}: {why}")),
+                }
+            }
+            Err(error) => Self::Unreadable(error.to_string()),
+        }
     }
 }

@@ -2,8 +2,15 @@
 
 use serde::{Deserialize, Serialize};
 
+/// A closed list of words.
+#[derive(Debug, PartialEq, Eq)]
+pub struct WordList {
+    /// The words as written in files, in the order in which they are offered, each with the key of its text on the screen.
+    pub words: &'static [(&'static str, &'static str)],
+}
+
 macro_rules! words {
-    ($($(#[$doc:meta])* $name:ident { $($(#[$vdoc:meta])* $variant:ident = $word:literal),+ $(,)? })+) => {$(
+    ($($(#[$doc:meta])* $name:ident in $prefix:literal { $($(#[$vdoc:meta])* $variant:ident = $word:literal),+ $(,)? })+) => {$(
         $(#[$doc])*
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
         pub enum $name {
@@ -14,9 +21,19 @@ macro_rules! words {
             /// All of them, in the order in which they are offered.
             pub const ALL: &'static [Self] = &[$(Self::$variant),+];
 
-            /// The word as written in files and as key of its text on the screen.
+            /// The list by its words.
+            pub const LIST: WordList = WordList {
+                words: &[$(($word, concat!($prefix, ".", $word))),+],
+            };
+
+            /// The word as written in files.
             pub fn word(self) -> &'static str {
                 match self { $(Self::$variant => $word),+ }
+            }
+
+            /// The key of its text on the screen.
+            pub fn key(self) -> &'static str {
+                match self { $(Self::$variant => concat!($prefix, ".", $word)),+ }
             }
 
             /// The value of a word as written in files.
@@ -29,7 +46,7 @@ macro_rules! words {
 
 words! {
     /// What kind of space: in the order in which a plant walks through them.
-    SpaceKind {
+    SpaceKind in "space" {
         /// Heat mat.
         Mat = "mat",
         /// Lit shelf.
@@ -45,7 +62,7 @@ words! {
     }
 
     /// What a stem does in a bouquet.
-    Role {
+    Role in "role" {
         /// Spike or line.
         Spike = "spike",
         /// Focal.
@@ -61,7 +78,7 @@ words! {
     }
 
     /// What seed is sown into.
-    CellKind {
+    CellKind in "cell" {
         /// Soil block.
         Block = "block",
         /// Plug tray cell.
@@ -73,7 +90,7 @@ words! {
     }
 
     /// How seed is kept from one season to the next.
-    Keeping {
+    Keeping in "kept" {
         /// Dry, in a room of the house.
         Room = "room",
         /// In a fridge, dry and airtight.
@@ -83,7 +100,7 @@ words! {
     }
 
     /// Why plants were lost.
-    LossCause {
+    LossCause in "cause" {
         /// Dried out.
         DriedOut = "dried_out",
         /// Damping off.
@@ -105,7 +122,7 @@ words! {
     }
 
     /// How wet a tray is kept.
-    WaterRegime {
+    WaterRegime in "water.regime" {
         /// Never dry: mist or water from below.
         NeverDry = "never_dry",
         /// Surface matt between waterings.
@@ -115,7 +132,7 @@ words! {
     }
 
     /// What was seen on a planting.
-    BloomStage {
+    BloomStage in "bloom" {
         /// First bud seen.
         VisibleBud = "visible_bud",
         /// First colour.
@@ -123,10 +140,19 @@ words! {
     }
 
     /// Length and quality of a cut.
-    Grade {
+    Grade in "grade" {
         /// Florist length, straight and clean.
         First = "first",
         /// Usable, short or bent.
         Second = "second",
     }
 }
+
+/// Where trays may be.
+pub const FOR_TRAYS: &[SpaceKind] = &[SpaceKind::Mat, SpaceKind::Shelf, SpaceKind::Hardening];
+/// Where plants may be set.
+pub const GROUND: &[SpaceKind] = &[SpaceKind::Tunnel, SpaceKind::Outdoors];
+/// Where a thermometer may hang.
+pub const ANYWHERE: &[SpaceKind] = SpaceKind::ALL;
+/// Where it may freeze.
+pub const FROSTY: &[SpaceKind] = &[SpaceKind::Hardening, SpaceKind::Tunnel, SpaceKind::Outdoors];

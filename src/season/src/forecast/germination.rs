@@ -313,14 +313,11 @@ mod tests {
         let variety = sample.variety("v", crop, "white");
         let lot = LotId::new("l").unwrap();
         sample.add(SeedLotFact {
-            of: lot.clone(),
             variety: Some(variety.clone()),
-            name: None,
             year: Some(2025),
-            seeds: None,
             germination: packet,
             kept,
-            retired: None,
+            ..SeedLotFact::new(lot.clone())
         });
         let on = sample.day("2027-02-01");
         let found = sample.with(|almanac| {

@@ -108,16 +108,11 @@ mod tests {
         let variety = sample.variety(&format!("v{id}"), "antirrhinum", "white");
         let sow = Some(sample.day(sow));
         sample.add(PlannedFact {
-            of: of.clone(),
             variety: Some(variety),
-            target: None,
             sow,
-            space: None,
-            bed: None,
             cells: Some(plants * 2),
             plants: Some(plants),
-            pinned: None,
-            retired: None,
+            ..PlannedFact::new(of.clone())
         });
         of
     }
@@ -145,16 +140,9 @@ mod tests {
             all.weeks(|_| true)
         });
         sample.add(PlannedFact {
-            of: moved.clone(),
-            variety: None,
-            target: None,
             sow: Some(later),
-            space: None,
-            bed: None,
-            cells: None,
-            plants: None,
             pinned: Some(true),
-            retired: None,
+            ..PlannedFact::new(moved.clone())
         });
         let whole = sample.with(|almanac| supply(almanac, today).weeks(|_| true));
         assert!(!whole.is_empty());

@@ -32,15 +32,9 @@ fn spell(date: &str, hours: f64, temp_c: f64) -> Warm {
 fn space(sample: &mut Sample, id: &str, what: SpaceKind) -> SpaceId {
     let of = SpaceId::new(id).unwrap();
     sample.add(SpaceFact {
-        of: of.clone(),
-        name: Some(id.into()),
         what: Some(what),
-        room: None,
-        walk: None,
-        frost_risk: None,
-        ppfd: None,
-        lamp_hours: None,
-        retired: None,
+        name: Some(id.into()),
+        ..SpaceFact::new(of.clone())
     });
     of
 }
@@ -48,10 +42,7 @@ fn space(sample: &mut Sample, id: &str, what: SpaceKind) -> SpaceId {
 fn noted(sample: &mut Sample, space: &SpaceId, date: &str, min_c: f64, max_c: f64) {
     sample.add(TemperatureFact {
         space: Some(space.clone()),
-        date: day(date),
-        min_c,
-        max_c,
-        mean_c: None,
+        ..TemperatureFact::new(min_c, max_c, day(date))
     });
 }
 

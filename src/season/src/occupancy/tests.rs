@@ -11,15 +11,11 @@ const TODAY: &str = "2027-02-01";
 fn space(sample: &mut Sample, id: &str, what: SpaceKind, room: Option<u32>, walk: i32) -> SpaceId {
     let of = SpaceId::new(id).expect("id");
     sample.add(SpaceFact {
-        of: of.clone(),
-        name: Some(id.into()),
         what: Some(what),
+        name: Some(id.into()),
         room,
         walk: Some(walk),
-        frost_risk: None,
-        retired: None,
-        ppfd: None,
-        lamp_hours: None,
+        ..SpaceFact::new(of.clone())
     });
     of
 }
@@ -32,16 +28,11 @@ fn planned(sample: &mut Sample, id: &str, cells: u32, plants: u32) -> PlannedId 
         Some(sample.day("2027-02-15")),
     );
     sample.add(PlannedFact {
-        of: of.clone(),
         variety: Some(variety),
-        target: None,
         sow,
-        space: None,
-        bed: None,
         cells: Some(cells),
         plants: Some(plants),
-        pinned: None,
-        retired: None,
+        ..PlannedFact::new(of.clone())
     });
     of
 }
@@ -123,23 +114,13 @@ fn trays_that_stand_are_counted_where_they_stand_and_a_proposal_beside_them() {
     let variety = sample.variety("v", "antirrhinum", "white");
     let date = sample.day("2027-01-25");
     sample.add(SownFact {
-        variety: variety.clone(),
-        lot: None,
-        date,
         space: Some(shelf),
-        cells: 100,
-        seeds_per_cell: 1,
         tray: Some(Tray {
             what: crate::fact::CellKind::Plug,
             rows: 10,
             columns: 10,
         }),
-        dome: false,
-        planned: None,
-        for_space: None,
-        label: None,
-        number: None,
-        again_for: None,
+        ..SownFact::new(variety.clone(), 100, date)
     });
     let all = found(&sample, &[]);
     let on_shelf = of(&all, "shelf");
@@ -180,16 +161,8 @@ fn a_moved_sowing_takes_its_room_with_it() {
         rooms(&outlook.with_course(Source::Planned(id.clone()), course)).to_vec()
     });
     sample.add(PlannedFact {
-        of: id,
-        variety: None,
-        target: None,
         sow: Some(later),
-        space: None,
-        bed: None,
-        cells: None,
-        plants: None,
-        pinned: None,
-        retired: None,
+        ..PlannedFact::new(id)
     });
     assert_eq!(moved, found(&sample, &[]));
     assert!(close(used(of(&moved, "mat"), "2027-W11"), 2.0));

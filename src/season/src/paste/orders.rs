@@ -49,15 +49,11 @@ impl OrderTogether {
     /// The entry that makes it an order.
     pub fn fact(&self, of: OrderId) -> OrderFact {
         OrderFact {
-            of,
             who: Some(self.who.clone()),
             date: Some(self.date),
             lines: Some(self.lines.clone()),
             pieces: Some(self.pieces.clone()),
-            done: None,
-            retired: None,
-            every_days: None,
-            until: None,
+            ..OrderFact::new(of)
         }
     }
 
@@ -103,17 +99,7 @@ pub fn orders(almanac: &Almanac<'_>, pasted: &str, today: NaiveDate) -> Pasted<O
 }
 
 fn empty(of: OrderId) -> OrderFact {
-    OrderFact {
-        of,
-        who: None,
-        date: None,
-        lines: None,
-        pieces: None,
-        done: None,
-        retired: None,
-        every_days: None,
-        until: None,
-    }
+    OrderFact::new(of)
 }
 
 /// Orders of lines, in the order in which they are named first.
@@ -156,17 +142,11 @@ fn row(desk: &Desk<'_, '_>, columns: &Columns<'_>) -> Result<OrderRow, Say> {
         Some(columns.read(RECIPE, |text| recipe(desk.almanac, text))?)
     };
     let part = match recipe {
-        Some(recipe) => OrderPart::Pieces(OrderPieces {
-            recipe,
-            pieces: number()?,
-            price: None,
-        }),
-        None => OrderPart::Stems(OrderLine {
-            wanted: wish(desk.almanac, &with_colour(what, columns.get(COLOUR)))?,
-            stems: number()?,
-            price: None,
-            per: None,
-        }),
+        Some(recipe) => OrderPart::Pieces(OrderPieces::new(recipe, number()?)),
+        None => OrderPart::Stems(OrderLine::new(
+            wish(desk.almanac, &with_colour(what, columns.get(COLOUR)))?,
+            number()?,
+        )),
     };
     Ok(OrderRow { date, who, part })
 }

@@ -35,14 +35,13 @@ impl TargetRow {
     /// The entry that makes it a target.
     pub fn fact(&self, of: TargetId) -> TargetFact {
         TargetFact {
-            of,
             wanted: Some(self.wanted.clone()),
             space: self.space.clone(),
             from: Some(self.from),
             to: Some(self.to),
             stems: Some(self.stems),
             chance: Some(self.chance),
-            retired: None,
+            ..TargetFact::new(of)
         }
     }
 }
@@ -129,10 +128,10 @@ fn week(text: &str, today: NaiveDate) -> Result<IsoWeek, Say> {
 
 /// A chance, in 100 or as a share of one.
 fn chance(text: &str) -> Result<f64, Say> {
-    let share = typed::plain_number(text).filter(|n| (*CHANCES.start()..=1.0).contains(n));
+    let share = typed::plain_number(text).filter(|n| (CHANCES.record.0..=1.0).contains(n));
     match share {
-        Some(share) if share <= *CHANCES.end() => Ok(share),
-        _ => typed::share(text, CHANCES.start() * 100.0..=CHANCES.end() * 100.0),
+        Some(share) if share <= CHANCES.record.1 => Ok(share),
+        _ => typed::share(text, CHANCES.record.0 * 100.0..=CHANCES.record.1 * 100.0),
     }
 }
 

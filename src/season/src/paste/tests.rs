@@ -20,24 +20,13 @@ fn sample() -> Sample {
     ] {
         let of = sample.variety(id, crop, colour);
         sample.add(VarietyFact {
-            of,
-            crop: None,
             name: Some(name.into()),
-            colour: None,
-            group: None,
-            role: None,
-            figures: Figures::new(),
-            packet_seeds: None,
-            packet_price: None,
-            retired: None,
-            learned: Default::default(),
+            ..VarietyFact::new(of)
         });
     }
     sample.add(RecipeFact {
-        of: RecipeId::new("r").expect("id"),
         name: Some("Market bouquet".into()),
-        lines: None,
-        retired: None,
+        ..RecipeFact::new(RecipeId::new("r").expect("id"))
     });
     sample
 }

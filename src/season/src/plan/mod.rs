@@ -91,16 +91,13 @@ impl Proposal {
     /// The entry that accepts it.
     pub fn accept(&self, of: PlannedId) -> PlannedFact {
         PlannedFact {
-            of,
             variety: Some(self.variety.clone()),
             target: self.target.clone(),
             sow: Some(self.sow),
             space: Some(self.space.clone()),
-            bed: None,
             cells: Some(self.cells),
             plants: Some(self.plants),
-            pinned: None,
-            retired: None,
+            ..PlannedFact::new(of)
         }
     }
 }

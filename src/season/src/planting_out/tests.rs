@@ -14,15 +14,11 @@ fn place() -> (Sample, BedId) {
 
 fn space(sample: &mut Sample, id: &str, what: SpaceKind, walk: i32, risk: Option<f64>) {
     sample.add(SpaceFact {
-        of: SpaceId::new(id).unwrap(),
-        name: Some(id.into()),
         what: Some(what),
-        room: None,
+        name: Some(id.into()),
         walk: Some(walk),
         frost_risk: risk,
-        retired: None,
-        ppfd: None,
-        lamp_hours: None,
+        ..SpaceFact::new(SpaceId::new(id).unwrap())
     });
 }
 
@@ -34,11 +30,7 @@ fn plants(sample: &mut Sample, crop: &str, sown: &str, hardened_from: Option<&st
     sample.counted(&sowing, &counted.to_string(), 100);
     if let Some(from) = hardened_from {
         let date = sample.day(from);
-        sample.add(HardeningFact {
-            sowing: sowing.clone(),
-            date,
-            space: None,
-        });
+        sample.add(HardeningFact::new(sowing.clone(), date));
     }
     sowing
 }
@@ -241,21 +233,10 @@ fn a_place_without_frost_dates_and_the_other_half_of_the_world() {
     let (mut sample, _) = place();
     let zinnia = plants(&mut sample, "zinnia", "2027-09-25", Some("2027-10-20"));
     let south = |last: &str, first: &str| PlaceFact {
-        of: PlaceId::new("place").unwrap(),
-        name: None,
         latitude: Some(-41.0),
-        tmin: None,
-        tmax: None,
         last_frost: last.parse().ok(),
-        last_frost_10: None,
-        last_frost_90: None,
         first_frost: first.parse().ok(),
-        first_frost_10: None,
-        first_frost_90: None,
-        promise_share: None,
-        buy_in_days: None,
-        currency: None,
-        retired: None,
+        ..PlaceFact::new(PlaceId::new("place").unwrap())
     };
     sample.add(south("10-25", "04-20"));
     let early = of(&sample, &zinnia, "2027-10-25").remove(0);

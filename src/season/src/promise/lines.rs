@@ -97,12 +97,7 @@ pub fn lines_of(almanac: &Almanac<'_>, order: &Order) -> Vec<OrderLine> {
     let mut add =
         |wanted: &Wanted, stems: u32| match lines.iter_mut().find(|line| line.wanted == *wanted) {
             Some(line) => line.stems = line.stems.saturating_add(stems),
-            None => lines.push(OrderLine {
-                wanted: wanted.clone(),
-                stems,
-                price: None,
-                per: None,
-            }),
+            None => lines.push(OrderLine::new(wanted.clone(), stems)),
         };
     for line in &order.lines {
         add(&line.wanted, line.stems);

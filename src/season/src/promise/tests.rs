@@ -20,30 +20,23 @@ fn role(role: Role) -> Wanted {
 }
 
 fn variety_line(id: &VarietyId, stems: u32) -> OrderLine {
-    OrderLine {
-        wanted: Wanted {
+    OrderLine::new(
+        Wanted {
             variety: Some(id.clone()),
             ..Wanted::default()
         },
         stems,
-        price: None,
-        per: None,
-    }
+    )
 }
 
 fn order(sample: &mut Sample, id: &str, date: &str, lines: Vec<OrderLine>) -> OrderId {
     let of = OrderId::new(id).expect("id");
     let date = Some(sample.day(date));
     sample.add(OrderFact {
-        of: of.clone(),
         who: Some("Somebody".into()),
         date,
         lines: Some(lines),
-        pieces: None,
-        done: None,
-        retired: None,
-        every_days: None,
-        until: None,
+        ..OrderFact::new(of.clone())
     });
     of
 }
@@ -55,13 +48,7 @@ fn season() -> (Sample, VarietyId, Supply) {
     let bed = sample.bed("b", 5.0);
     let planting = sample.sown_in_bed(&spike, &bed, "2027-03-01", 60);
     let date = sample.day("2027-06-12");
-    sample.add(CutFact {
-        planting: planting.clone(),
-        date,
-        stems: 25,
-        grade: None,
-        culls: 0,
-    });
+    sample.add(CutFact::new(planting.clone(), 25, date));
     let supply = Supply {
         courses: [(
             Source::Planting(planting),
@@ -139,46 +126,22 @@ fn recipes_are_added_up_and_what_was_handed_over_is_taken_off() {
     let (mut sample, spike, supply) = season();
     let recipe = RecipeId::new("r").expect("id");
     sample.add(RecipeFact {
-        of: recipe.clone(),
         name: Some("Jar".into()),
-        lines: Some(vec![OrderLine {
-            wanted: role(Role::Spike),
-            stems: 2,
-            price: None,
-            per: None,
-        }]),
-        retired: None,
+        lines: Some(vec![OrderLine::new(role(Role::Spike), 2)]),
+        ..RecipeFact::new(recipe.clone())
     });
     let of = OrderId::new("o").expect("id");
     let date = sample.day("2027-06-15");
     sample.add(OrderFact {
-        of: of.clone(),
-        who: None,
         date: Some(date),
-        lines: Some(vec![OrderLine {
-            wanted: role(Role::Spike),
-            stems: 4,
-            price: None,
-            per: None,
-        }]),
-        pieces: Some(vec![OrderPieces {
-            recipe,
-            pieces: 18,
-            price: None,
-        }]),
-        done: None,
-        retired: None,
-        every_days: None,
-        until: None,
+        lines: Some(vec![OrderLine::new(role(Role::Spike), 4)]),
+        pieces: Some(vec![OrderPieces::new(recipe, 18)]),
+        ..OrderFact::new(of.clone())
     });
     let today = sample.day(TODAY);
     sample.add(SoldFact {
-        variety: spike,
-        date: today,
-        stems: 10,
         order: Some(of),
-        due: None,
-        income: None,
+        ..SoldFact::new(spike, 10, today)
     });
     let line = covers(&sample, &supply).remove(0).lines.remove(0);
     // 4 + 18 x 2 wanted; 10 handed over; 15 of the 25 cut are left.
@@ -204,12 +167,7 @@ fn stems_bought_in_for_a_day_to_come_count_from_that_day_on() {
         vec![variety_line(&spike, 30)],
     );
     let comes = sample.day("2027-06-18");
-    sample.add(BoughtInFact {
-        variety: spike,
-        date: comes,
-        stems: 30,
-        cost: None,
-    });
+    sample.add(BoughtInFact::new(spike, 30, comes));
     let in_stock: Vec<u32> = covers(&sample, &supply)
         .iter()
         .map(|cover| cover.lines[0].in_stock)
@@ -234,13 +192,7 @@ fn stems_put_aside_are_for_no_other_order_and_free_again_once_it_is_closed() {
         vec![variety_line(&spike, 25)],
     );
     let date = sample.day("2027-06-13");
-    sample.add(AllocatedFact {
-        order: late.clone(),
-        due: None,
-        variety: spike,
-        date,
-        stems: 20,
-    });
+    sample.add(AllocatedFact::new(late.clone(), spike, 20, date));
     let in_stock = |sample: &Sample| -> Vec<(u32, u32)> {
         let covers = covers(sample, &supply);
         let lines = covers.iter().map(|cover| &cover.lines[0]);
@@ -248,15 +200,8 @@ fn stems_put_aside_are_for_no_other_order_and_free_again_once_it_is_closed() {
     };
     assert_eq!(in_stock(&sample), [(5, 0), (20, 20)]);
     sample.add(OrderFact {
-        of: late,
-        who: None,
-        date: None,
-        lines: None,
-        pieces: None,
-        every_days: None,
-        until: None,
         done: Some(true),
-        retired: None,
+        ..OrderFact::new(late)
     });
     assert_eq!(in_stock(&sample), [(25, 0)]);
 }

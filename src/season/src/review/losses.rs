@@ -31,7 +31,7 @@ pub(super) fn rows(look: &Look<'_, '_>) -> Vec<LossRow> {
         .values()
         .flat_map(|planting| &planting.history);
     for event in in_beds.filter_map(|entry| season.events.get(entry)) {
-        if let Fact::Lost(lost) = &event.fact
+        if let Fact::Lost(lost) = event.fact.as_ref()
             && lost.planting.is_some()
             && look.holds(lost.date)
         {

@@ -33,31 +33,22 @@ pub(super) fn cut(
     culls: u32,
 ) {
     sample.add(CutFact {
-        planting: planting.clone(),
-        date,
-        stems,
-        grade: None,
         culls,
+        ..CutFact::new(planting.clone(), stems, date)
     });
 }
 
 pub(super) fn cleared(sample: &mut Sample, planting: &PlantingId, date: &str) {
     sample.add(FinishedFact {
-        sowing: None,
         planting: Some(planting.clone()),
-        date: day(date),
+        ..FinishedFact::new(day(date))
     });
 }
 
 fn lost(sample: &mut Sample, planting: &PlantingId, number: u32, cause: LossCause) -> EntryId {
     sample.add(LostFact {
-        sowing: None,
         planting: Some(planting.clone()),
-        date: day("2027-06-10"),
-        number,
-        up: None,
-        tray: None,
-        cause,
+        ..LostFact::new(cause, number, day("2027-06-10"))
     })
 }
 
@@ -81,13 +72,7 @@ fn a_planting_is_held_against_the_forecast_of_its_first_day() {
     let first = shifted(bloom.p90, 3);
     lost(&mut sample, &planting, 6, LossCause::Eaten);
     for date in [day("2027-06-20"), day("2027-06-21")] {
-        sample.add(TemperatureFact {
-            space: None,
-            date,
-            min_c: 20.0,
-            max_c: 38.0,
-            mean_c: None,
-        });
+        sample.add(TemperatureFact::new(20.0, 38.0, date));
     }
     for weeks in 0..4 {
         cut(&mut sample, &planting, shifted(first, 7 * weeks), 30, 10);
@@ -193,11 +178,11 @@ fn a_season_without_records_and_records_without_figures_are_fine() {
     let uncut = sample.sown_in_bed(&known, &nowhere, "2027-05-02", 0);
     cleared(&mut sample, &uncut, "2027-07-01");
     let coloured = sample.sown_in_bed(&known, &nowhere, "2027-05-03", 10);
-    sample.add(SeenFact {
-        planting: coloured.clone(),
-        date: day("2027-07-20"),
-        stage: BloomStage::FirstColour,
-    });
+    sample.add(SeenFact::new(
+        coloured.clone(),
+        BloomStage::FirstColour,
+        day("2027-07-20"),
+    ));
     // Planted and cut the year before: no part of this one.
     let bed = sample.bed("bed", 5.0);
     let earlier = sample.sown_in_bed(&known, &bed, "2026-05-20", 30);
@@ -246,18 +231,13 @@ fn losses_are_told_by_cause_and_what_was_taken_back_is_not() {
     let (_, planting, _) = zinnias(&mut sample);
     lost(&mut sample, &planting, 4, LossCause::Eaten);
     let mistaken = lost(&mut sample, &planting, 30, LossCause::Cold);
-    sample.add(VoidedFact { entry: mistaken });
+    sample.add(VoidedFact::new(mistaken));
     let variety = VarietyId::new("zin").unwrap();
     let sowing = sample.sown(&variety, "2027-04-20", 72);
     for (number, cause) in [(10, LossCause::DampingOff), (2, LossCause::Eaten)] {
         sample.add(LostFact {
             sowing: Some(sowing.clone()),
-            planting: None,
-            date: day("2027-05-01"),
-            number,
-            up: None,
-            tray: None,
-            cause,
+            ..LostFact::new(cause, number, day("2027-05-01"))
         });
     }
     let rows: Vec<(LossCause, u32, u32)> = year(&sample)
@@ -340,19 +320,8 @@ fn what_was_thrown_away_stands_out_and_what_pays_comes_first() {
         cut(&mut sample, planting, day("2027-08-01"), stems, 0);
         cleared(&mut sample, planting, "2027-10-07");
     }
-    sample.add(SoldFact {
-        variety: poor.clone(),
-        date: day("2027-08-02"),
-        stems: 60,
-        order: None,
-        due: None,
-        income: None,
-    });
-    sample.add(DiscardedFact {
-        variety: poor.clone(),
-        date: day("2027-08-08"),
-        stems: 40,
-    });
+    sample.add(SoldFact::new(poor.clone(), 60, day("2027-08-02")));
+    sample.add(DiscardedFact::new(poor.clone(), 40, day("2027-08-08")));
     let found = year(&sample);
     let first_of = |found: &Review| found.varieties[0].variety.clone();
     assert_eq!(first_of(&found), poor);

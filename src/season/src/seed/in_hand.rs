@@ -74,7 +74,7 @@ pub(super) fn sown_of_lots(season: &Season) -> BTreeMap<LotId, u32> {
     let beds = season
         .events
         .values()
-        .filter_map(|event| match &event.fact {
+        .filter_map(|event| match event.fact.as_ref() {
             Fact::DirectSown(f) => Some((f.lot.clone()?, f.plants)),
             _ => None,
         });

@@ -8,14 +8,11 @@ const LESS: f64 = 0.0;
 fn lot(sample: &mut Sample, id: &str, variety: &VarietyId, year: i32, seeds: Option<u32>) -> LotId {
     let of = LotId::new(id).expect("id");
     sample.add(SeedLotFact {
-        of: of.clone(),
         variety: Some(variety.clone()),
         name: Some(id.to_uppercase()),
         year: Some(year),
         seeds,
-        germination: None,
-        kept: None,
-        retired: None,
+        ..SeedLotFact::new(of.clone())
     });
     of
 }
@@ -23,32 +20,19 @@ fn lot(sample: &mut Sample, id: &str, variety: &VarietyId, year: i32, seeds: Opt
 fn planned(sample: &mut Sample, id: &str, variety: &VarietyId, cells: u32, plants: Option<u32>) {
     let sow = Some(sample.day("2027-02-15"));
     sample.add(PlannedFact {
-        of: PlannedId::new(id).expect("id"),
         variety: Some(variety.clone()),
-        target: None,
         sow,
-        space: None,
-        bed: None,
         cells: Some(cells),
         plants,
-        pinned: None,
-        retired: None,
+        ..PlannedFact::new(PlannedId::new(id).expect("id"))
     });
 }
 
 fn packet(sample: &mut Sample, variety: &VarietyId, seeds: Option<u32>, price: Option<f64>) {
     sample.add(VarietyFact {
-        of: variety.clone(),
-        crop: None,
-        name: None,
-        colour: None,
-        group: None,
-        role: None,
-        figures: Figures::new(),
         packet_seeds: seeds,
         packet_price: price,
-        retired: None,
-        learned: Default::default(),
+        ..VarietyFact::new(variety.clone())
     });
 }
 
@@ -69,29 +53,14 @@ fn seed_in_hand_is_what_the_lots_held_less_what_was_sown() {
     let of = lot(&mut sample, "l", &variety, 2027, Some(250));
     let date = sample.day("2027-01-05");
     sample.add(SownFact {
-        variety: variety.clone(),
-        lot: Some(of.clone()),
-        date,
-        space: None,
-        cells: 60,
         seeds_per_cell: 2,
-        tray: None,
-        dome: false,
-        planned: None,
-        for_space: None,
-        label: None,
-        number: None,
-        again_for: None,
+        lot: Some(of.clone()),
+        ..SownFact::new(variety.clone(), 60, date)
     });
     let bed = sample.bed("b1", 5.0);
     sample.add(DirectSownFact {
-        variety: variety.clone(),
         lot: Some(of),
-        date,
-        bed,
-        plants: 30,
-        spacing_cm: None,
-        planned: None,
+        ..DirectSownFact::new(variety.clone(), bed, 30, date)
     });
     planned(&mut sample, "p1", &variety, 100, None);
     planned(&mut sample, "p2", &variety, 60, None);
@@ -178,31 +147,12 @@ fn a_lots_own_trays_outweigh_its_age() {
     let date = sample.day("2026-11-01");
     let sowing: SowingId = sample
         .add(SownFact {
-            variety,
             lot: Some(of),
-            date,
-            space: None,
-            cells: 100,
-            seeds_per_cell: 1,
-            tray: None,
-            dome: false,
-            planned: None,
-            for_space: None,
-            label: None,
-            number: None,
-            again_for: None,
+            ..SownFact::new(variety, 100, date)
         })
         .into();
     let date = sample.day("2026-12-20");
-    sample.add(CountedFact {
-        sowing,
-        date,
-        up: 80,
-        of: None,
-        doubles: None,
-        about: false,
-        map: None,
-    });
+    sample.add(CountedFact::new(sowing, 80, date));
     let lot = order(&sample, LESS).lines[0].lots[0].clone();
     assert_eq!((lot.standing, lot.left), (LotStanding::Counts, Some(200)));
     assert!(lot.counts_as > 150, "{}", lot.counts_as);
@@ -291,17 +241,8 @@ fn the_list_reads_as_text_and_as_a_table() {
     let one = sample.variety("a", "antirrhinum", "white");
     let two = sample.variety("b", "ocimum", "");
     sample.add(VarietyFact {
-        of: two.clone(),
-        crop: None,
         name: Some("=Sum, \"green\"".into()),
-        colour: None,
-        group: None,
-        role: None,
-        figures: Figures::new(),
-        packet_seeds: None,
-        packet_price: None,
-        retired: None,
-        learned: Default::default(),
+        ..VarietyFact::new(two.clone())
     });
     planned(&mut sample, "p1", &one, 130, None);
     planned(&mut sample, "p2", &two, 10, None);

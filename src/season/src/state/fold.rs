@@ -1,13 +1,14 @@
 //! The fold: entries in stamp order to the season.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use chrono::NaiveDate;
 
-use super::set_up::take_figures;
 use super::standing::{Step, StepKind};
 use super::*;
 use crate::entry::Entry;
+use crate::fact::table::Merge;
 use crate::fact::*;
 use crate::log::Log;
 
@@ -92,17 +93,17 @@ impl Season {
             problems: corrections.problems,
             ..Self::default()
         };
-        let mut later: Vec<(&Entry, Fact)> = Vec::new();
+        let mut later: Vec<(&Entry, Arc<Fact>)> = Vec::new();
         for entry in log.iter() {
             if corrections.voided.contains(entry.id()) {
                 continue;
             }
             let sets = corrections.revised.get(entry.id());
             let fact = match sets {
-                Some(sets) => entry.fact_revised(sets.iter().map(|f| &f.set)),
-                None => entry.fact().clone(),
+                Some(sets) => Arc::new(entry.fact_revised(sets.iter().map(|f| &f.set))),
+                None => entry.shared_fact(),
             };
-            match &fact {
+            match fact.as_ref() {
                 Fact::Unknown => season.unknown += 1,
                 Fact::Unreadable(_) => season.problem(entry, ProblemKind::Unreadable),
                 Fact::Revised(_) | Fact::Voided(_) => {}
@@ -115,7 +116,7 @@ impl Season {
                             entry: entry.id().clone(),
                             at: entry.at(),
                             device: entry.device().clone(),
-                            fact: fact.clone(),
+                            fact: Arc::clone(&fact),
                             revised: sets.is_some(),
                         },
                     );
@@ -159,7 +160,7 @@ impl Season {
             Fact::Space(f) => take!(spaces, Space, f),
             Fact::Bed(f) => take!(beds, Bed, f),
             Fact::Crop(f) => {
-                take_figures(self.crops.entry(f.of.clone()).or_default(), &f.figures);
+                f.figures.merge(self.crops.entry(f.of.clone()).or_default());
             }
             Fact::Variety(f) => take!(varieties, Variety, f),
             Fact::SeedLot(f) => take!(lots, SeedLot, f),

@@ -7,15 +7,20 @@ mod standing;
 mod tray_life;
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use chrono::NaiveDate;
 use serde::Serialize;
 
 pub use bed_life::{CutRecord, Planting};
 pub use fold::taken_back;
-pub use set_up::*;
 pub use standing::{Standing, StepKind};
 pub use tray_life::{Count, Loss, Sowing};
+
+pub use crate::fact::{
+    Bed, CHANCE_USUAL, Closed, CropYear, Order, Place, PlannedSowing, Recipe, SeedLot, Space,
+    Target, Variety,
+};
 
 use crate::canonical;
 use crate::fact::Fact;
@@ -32,8 +37,8 @@ pub struct Event {
     pub at: Stamp,
     /// Where it was recorded.
     pub device: DeviceId,
-    /// What it says now.
-    pub fact: Fact,
+    /// What it says now; the entry's own fact where it was not corrected.
+    pub fact: Arc<Fact>,
     /// Whether it was corrected.
     pub revised: bool,
 }

@@ -30,43 +30,19 @@ pub fn draft_of(
         Subject::Planned(id) => sown(almanac, id, today),
         Subject::Sowing(id) => of_sowing(almanac, kind, number, id, today),
         Subject::Planting(id) => of_planting(almanac, kind, id, today),
-        Subject::Variety(variety) if kind == TaskKind::Condition => Some(
-            ConditionedFact {
-                variety: variety.clone(),
-                date: today,
-            }
-            .into(),
-        ),
-        Subject::Variety(variety) => Some(
-            DiscardedFact {
-                variety: variety.clone(),
-                date: today,
-                stems: number.unwrap_or(0),
-            }
-            .into(),
-        ),
+        Subject::Variety(variety) if kind == TaskKind::Condition => {
+            Some(ConditionedFact::new(variety.clone(), today).into())
+        }
+        Subject::Variety(variety) => {
+            Some(DiscardedFact::new(variety.clone(), number.unwrap_or(0), today).into())
+        }
         // What is to be bought is chosen at the order.
         Subject::Order(_) | Subject::Delivery(..) if kind == TaskKind::BuyIn => None,
-        Subject::Delivery(id, due) => Some(
-            HandedOverFact {
-                order: id.clone(),
-                due: *due,
-                date: today,
-                skipped: false,
-            }
-            .into(),
-        ),
+        Subject::Delivery(id, due) => Some(HandedOverFact::new(id.clone(), *due, today).into()),
         Subject::Order(id) => Some(
             OrderFact {
-                of: id.clone(),
-                who: None,
-                date: None,
-                lines: None,
-                pieces: None,
                 done: Some(true),
-                retired: None,
-                every_days: None,
-                until: None,
+                ..OrderFact::new(id.clone())
             }
             .into(),
         ),
@@ -109,19 +85,14 @@ fn sown(almanac: &Almanac<'_>, id: &PlannedId, today: NaiveDate) -> Option<Fact>
         .max_by_key(|lot| (lot.year, lot.id.clone()));
     Some(
         SownFact {
-            lot: lot.map(|lot| lot.id.clone()),
-            date: today,
             space: space.map(|s| s.id.clone()),
-            cells: planned.cells,
-            seeds_per_cell: 1,
             tray: Some(tray),
             dome: crop.typical("dome_off_share").is_some(),
+            lot: lot.map(|lot| lot.id.clone()),
             planned: Some(planned.id.clone()),
             for_space: planned.space.clone(),
-            label: None,
             number: next_number(almanac.season(), today),
-            variety,
-            again_for: None,
+            ..SownFact::new(variety, planned.cells, today)
         }
         .into(),
     )
@@ -141,80 +112,53 @@ fn of_sowing(
     Some(match kind {
         TaskKind::Count => {
             let now = sowing.standing(date);
-            CountedFact {
-                sowing: id,
-                date,
-                up: now.up.unwrap_or(0),
-                of: None,
-                doubles: None,
-                about: false,
-                map: None,
-            }
-            .into()
+            CountedFact::new(id, now.up.unwrap_or(0), date).into()
         }
-        TaskKind::LiftDome => DomeLiftedFact { sowing: id, date }.into(),
+        TaskKind::LiftDome => DomeLiftedFact::new(id, date).into(),
         TaskKind::MatOff => MatOffFact {
-            sowing: id,
-            date,
             space: room(SpaceKind::Shelf),
+            ..MatOffFact::new(id, date)
         }
         .into(),
         TaskKind::LetDry => WateredFact {
             sowing: Some(id),
-            planting: None,
-            date,
             regime: Some(WaterRegime::DryBetween),
+            ..WateredFact::new(date)
         }
         .into(),
         TaskKind::DigSeeds => NoteFact {
             about: Some(id.to_string()),
-            date,
-            text: crate::words::text("draft.dug").to_owned(),
+            ..NoteFact::new(crate::words::text("draft.dug").to_owned(), date)
         }
         .into(),
-        TaskKind::PrickOut => PrickedOutFact {
-            sowing: id,
-            date,
-            cells: number.unwrap_or(1),
-        }
-        .into(),
+        TaskKind::PrickOut => PrickedOutFact::new(id, number.unwrap_or(1), date).into(),
         TaskKind::MindHeat => TemperatureFact {
             space: sowing.space_on(date).cloned(),
-            date,
-            // Asked for: the form shows neither.
-            min_c: 0.0,
-            max_c: 0.0,
-            mean_c: None,
+            ..TemperatureFact::new(
+                // Asked for: the form shows neither.
+                0.0, 0.0, date,
+            )
         }
         .into(),
         TaskKind::Feed => FedFact {
             sowing: Some(id),
-            planting: None,
-            date,
+            ..FedFact::new(date)
         }
         .into(),
         TaskKind::Cover => CoveredFact {
             sowing: Some(id),
-            planting: None,
-            date,
+            ..CoveredFact::new(date)
         }
         .into(),
         TaskKind::PotOn => PottedOnFact {
-            sowing: id,
-            date,
             tray: sowing.tray.map(bigger),
+            ..PottedOnFact::new(id, date)
         }
         .into(),
-        TaskKind::HardenOn => HardeningFact {
-            sowing: id,
-            date,
-            space: None,
-        }
-        .into(),
+        TaskKind::HardenOn => HardeningFact::new(id, date).into(),
         TaskKind::Harden => HardeningFact {
-            sowing: id,
-            date,
             space: room(SpaceKind::Hardening),
+            ..HardeningFact::new(id, date)
         }
         .into(),
         TaskKind::SowAgain => {
@@ -231,19 +175,16 @@ fn of_sowing(
                 SpaceKind::Shelf
             };
             SownFact {
-                variety: sowing.variety.clone(),
-                lot: sowing.lot.clone(),
-                date,
                 space: space_with_room(season, what, trays, date).map(|s| s.id.clone()),
-                cells: number.unwrap_or(1),
-                seeds_per_cell: sowing.seeds_per_cell,
                 tray: sowing.tray,
+                seeds_per_cell: sowing.seeds_per_cell,
                 dome: sowing.dome,
+                lot: sowing.lot.clone(),
                 planned: sowing.planned.clone(),
                 for_space: sowing.for_space.clone(),
-                label: None,
                 number: next_number(season, date),
                 again_for: Some(id),
+                ..SownFact::new(sowing.variety.clone(), number.unwrap_or(1), date)
             }
             .into()
         }
@@ -254,17 +195,14 @@ fn of_sowing(
             let spacing = spacing_cm(almanac, &sowing.variety);
             let space = almanac.space_or_usual(sowing.for_space.as_ref())?;
             let beds = season.beds_of(&space.id);
-            let fits = |bed: &crate::state::Bed| {
+            let fits = |bed: &Bed| {
                 plants_that_fit(bed, &bed_on(almanac, bed, date), spacing)
                     .is_none_or(|fit| fit >= plants)
             };
             let bed = beds.iter().find(|bed| fits(bed)).or(beds.first())?;
             TransplantedFact {
-                sowing: id,
-                date,
-                bed: bed.id.clone(),
-                plants,
                 spacing_cm: Some(spacing),
+                ..TransplantedFact::new(id, bed.id.clone(), plants, date)
             }
             .into()
         }
@@ -281,33 +219,21 @@ fn of_planting(
     let planting = almanac.season().plantings.get(id)?;
     let id = id.clone();
     Some(match kind {
-        TaskKind::Pinch => PinchedFact { planting: id, date }.into(),
-        TaskKind::Net => NettedFact { planting: id, date }.into(),
-        TaskKind::Disbud => DisbuddedFact { planting: id, date }.into(),
+        TaskKind::Pinch => PinchedFact::new(id, date).into(),
+        TaskKind::Net => NettedFact::new(id, date).into(),
+        TaskKind::Disbud => DisbuddedFact::new(id, date).into(),
         TaskKind::Cover => CoveredFact {
-            sowing: None,
             planting: Some(id),
-            date,
+            ..CoveredFact::new(date)
         }
         .into(),
         TaskKind::FeedBed => FedFact {
-            sowing: None,
             planting: Some(id),
-            date,
+            ..FedFact::new(date)
         }
         .into(),
-        TaskKind::LookForBud => SeenFact {
-            planting: id,
-            date,
-            stage: BloomStage::VisibleBud,
-        }
-        .into(),
-        TaskKind::LookForColour => SeenFact {
-            planting: id,
-            date,
-            stage: BloomStage::FirstColour,
-        }
-        .into(),
+        TaskKind::LookForBud => SeenFact::new(id, BloomStage::VisibleBud, date).into(),
+        TaskKind::LookForColour => SeenFact::new(id, BloomStage::FirstColour, date).into(),
         TaskKind::Cut => {
             let bunch = almanac
                 .crop(&planting.variety)
@@ -317,19 +243,11 @@ fn of_planting(
                 .cuts
                 .last()
                 .map_or(bunch.round() as u32, |cut| cut.stems);
-            CutFact {
-                planting: id,
-                date,
-                stems,
-                grade: None,
-                culls: 0,
-            }
-            .into()
+            CutFact::new(id, stems, date).into()
         }
         TaskKind::Clear => FinishedFact {
-            sowing: None,
             planting: Some(id),
-            date,
+            ..FinishedFact::new(date)
         }
         .into(),
         _ => return None,

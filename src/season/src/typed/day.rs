@@ -20,8 +20,8 @@ pub fn date(text: &str) -> Result<NaiveDate, Say> {
         Ok(date)
     } else {
         Err(Say::new("typed.year")
-            .with("low", *YEARS.start())
-            .with("high", *YEARS.end()))
+            .with("low", YEARS.record.0)
+            .with("high", YEARS.record.1))
     }
 }
 

@@ -48,21 +48,11 @@ impl Book {
         let mut book = Self::default();
         let date = "2027-01-10";
         let place = PlaceFact {
-            of: PlaceId::new("place").expect("an id"),
             name: Some("Oxbow bottom".into()),
             latitude: Some(44.0),
-            tmin: None,
-            tmax: None,
             last_frost: "05-15".parse().ok(),
-            last_frost_10: None,
-            last_frost_90: None,
             first_frost: "10-01".parse().ok(),
-            first_frost_10: None,
-            first_frost_90: None,
-            retired: None,
-            currency: None,
-            buy_in_days: None,
-            promise_share: None,
+            ..PlaceFact::new(PlaceId::new("place").expect("an id"))
         };
         book.record(date, place);
         let spaces = Spaces {
@@ -96,15 +86,11 @@ impl Book {
     fn space(&mut self, name: &str, what: SpaceKind, room: Option<u32>) -> SpaceId {
         let of = SpaceId::new(name).expect("an id");
         let fact = SpaceFact {
-            of: of.clone(),
-            name: Some(name.into()),
             what: Some(what),
+            name: Some(name.into()),
             room,
             walk: Some(what as i32),
-            frost_risk: None,
-            retired: None,
-            ppfd: None,
-            lamp_hours: None,
+            ..SpaceFact::new(of.clone())
         };
         self.record("2027-01-10", fact);
         of
@@ -112,15 +98,11 @@ impl Book {
 
     fn bed(&mut self, name: &str, space: &SpaceId, length_m: f64) {
         let fact = BedFact {
-            of: BedId::new(name).expect("an id"),
-            space: Some(space.clone()),
             name: Some(name.into()),
             length_m: Some(length_m),
             width_m: Some(1.2),
-            walk: None,
-            in_use_from: None,
-            in_use_to: None,
-            retired: None,
+            space: Some(space.clone()),
+            ..BedFact::new(BedId::new(name).expect("an id"))
         };
         self.record("2027-01-10", fact);
     }
@@ -129,17 +111,10 @@ impl Book {
     pub fn variety(&mut self, name: &str, crop: &str, group: Option<u8>) -> VarietyId {
         let of = VarietyId::new(name).expect("an id");
         let fact = VarietyFact {
-            of: of.clone(),
             crop: Some(crop.into()),
             name: Some(name.into()),
-            colour: None,
             group,
-            role: None,
-            figures: Figures::new(),
-            packet_seeds: None,
-            packet_price: None,
-            retired: None,
-            learned: Default::default(),
+            ..VarietyFact::new(of.clone())
         };
         self.record("2027-01-10", fact);
         of
@@ -155,14 +130,11 @@ impl Book {
     ) -> TargetId {
         let of = TargetId::new(name).expect("an id");
         let fact = TargetFact {
-            of: of.clone(),
             wanted: Some(wanted),
-            space: None,
             from: Some(weeks.0.parse().expect("a week")),
             to: Some(weeks.1.parse().expect("a week")),
             stems: Some(stems),
-            chance: None,
-            retired: None,
+            ..TargetFact::new(of.clone())
         };
         self.record("2027-01-10", fact);
         of
@@ -177,38 +149,22 @@ impl Book {
         bound_for: &SpaceId,
     ) -> SowingId {
         let fact = SownFact {
-            variety: variety.clone(),
-            lot: None,
-            date: day(date),
             space: Some(space.clone()),
-            cells: 60,
-            seeds_per_cell: 1,
             tray: Some(Tray {
                 what: CellKind::Block,
                 rows: 6,
                 columns: 10,
             }),
             dome: true,
-            planned: None,
             for_space: Some(bound_for.clone()),
-            label: None,
-            number: None,
-            again_for: None,
+            ..SownFact::new(variety.clone(), 60, day(date))
         };
         self.record(date, fact).into()
     }
 
     /// Seedlings counted.
     pub fn count(&mut self, date: &str, sowing: &SowingId, up: u32) -> EntryId {
-        let fact = CountedFact {
-            sowing: sowing.clone(),
-            date: day(date),
-            up,
-            of: None,
-            doubles: None,
-            about: false,
-            map: None,
-        };
+        let fact = CountedFact::new(sowing.clone(), up, day(date));
         self.record(date, fact)
     }
 

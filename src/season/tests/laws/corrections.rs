@@ -67,7 +67,7 @@ proptest! {
             if !alive {
                 prop_assert!(!season.events.contains_key(entry.id()));
             } else if let Some(event) = season.events.get(entry.id()) {
-                prop_assert!(event.revised || &event.fact == entry.fact());
+                prop_assert!(event.revised || event.fact.as_ref() == entry.fact());
                 prop_assert!(event.fact.date().is_some_and(|d| YEARS.contains(&chrono::Datelike::year(&d))));
             } else {
                 let revised = log.iter().any(|e| matches!(e.fact(), Fact::Revised(f) if &f.entry == entry.id()));

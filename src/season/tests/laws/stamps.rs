@@ -41,11 +41,10 @@ fn acts() -> impl Strategy<Value = Vec<Act>> {
 }
 
 fn note(n: usize) -> Fact {
-    NoteFact {
-        about: None,
-        date: chrono::NaiveDate::from_ymd_opt(2027, 2, 1).expect("a day"),
-        text: format!("note {n}"),
-    }
+    NoteFact::new(
+        format!("note {n}"),
+        chrono::NaiveDate::from_ymd_opt(2027, 2, 1).expect("a day"),
+    )
     .into()
 }
 

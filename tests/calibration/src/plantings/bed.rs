@@ -36,70 +36,34 @@ impl<'a> Bed<'a> {
             planting: PlantingId::new("none-yet").expect("an id"),
         };
         bed.record(PlaceFact {
-            of: PlaceId::new("place").expect("an id"),
             name: Some("Here".into()),
             latitude: Some(34.0),
-            tmin: None,
-            tmax: None,
             last_frost: MonthDay::new(3, 1),
-            last_frost_10: None,
-            last_frost_90: None,
             first_frost: MonthDay::new(12, 25),
-            first_frost_10: None,
-            first_frost_90: None,
-            retired: None,
-            currency: None,
-            buy_in_days: None,
-            promise_share: None,
+            ..PlaceFact::new(PlaceId::new("place").expect("an id"))
         });
         let space = SpaceId::new("field").expect("an id");
         bed.record(SpaceFact {
-            of: space.clone(),
-            name: Some("Field".into()),
             what: Some(SpaceKind::Outdoors),
-            room: None,
-            walk: None,
-            frost_risk: None,
-            retired: None,
-            ppfd: None,
-            lamp_hours: None,
+            name: Some("Field".into()),
+            ..SpaceFact::new(space.clone())
         });
         let of = BedId::new("bed").expect("an id");
         bed.record(BedFact {
-            of: of.clone(),
-            space: Some(space),
             name: Some("Bed".into()),
             length_m: Some(20.0),
             width_m: Some(1.2),
-            walk: None,
-            in_use_from: None,
-            in_use_to: None,
-            retired: None,
+            space: Some(space),
+            ..BedFact::new(of.clone())
         });
         let variety = VarietyId::new("v").expect("an id");
         bed.record(VarietyFact {
-            of: variety.clone(),
             crop: Some(crop.id().to_string()),
             name: Some("v".into()),
-            colour: None,
-            group: None,
-            role: None,
-            figures: Figures::new(),
-            packet_seeds: None,
-            packet_price: None,
-            retired: None,
-            learned: Default::default(),
+            ..VarietyFact::new(variety.clone())
         });
         bed.planting = bed
-            .record(DirectSownFact {
-                variety,
-                lot: None,
-                date: planted,
-                bed: of,
-                plants: PLANTS,
-                spacing_cm: None,
-                planned: None,
-            })
+            .record(DirectSownFact::new(variety, of, PLANTS, planted))
             .into();
         bed
     }

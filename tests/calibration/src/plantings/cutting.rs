@@ -87,11 +87,8 @@ fn one(reference: &Reference, crop: &Crop, rng: &mut Xoshiro256PlusPlus, found: 
     let mut next = asked.next();
     for (date, stems, culls) in cuts {
         bed.record(CutFact {
-            planting: bed.planting.clone(),
-            date,
-            stems,
-            grade: None,
             culls: if notes_culls { culls } else { 0 },
+            ..CutFact::new(bed.planting.clone(), stems, date)
         });
         cut += stems;
         if let Some((thirds, held)) = next.take_if(|(thirds, _)| 3 * cut >= *thirds * truth) {

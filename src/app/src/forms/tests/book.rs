@@ -30,15 +30,10 @@ struct Book {
 
 fn space(id: &str, what: SpaceKind, room: Option<u32>) -> Fact {
     SpaceFact {
-        of: SpaceId::new(id).unwrap(),
-        name: Some(id.into()),
         what: Some(what),
+        name: Some(id.into()),
         room,
-        walk: None,
-        frost_risk: None,
-        retired: None,
-        ppfd: None,
-        lamp_hours: None,
+        ..SpaceFact::new(SpaceId::new(id).unwrap())
     }
     .into()
 }
@@ -54,47 +49,29 @@ impl Book {
         book.record(space("shelf", SpaceKind::Shelf, Some(16)));
         book.record(space("tunnel", SpaceKind::Tunnel, None));
         book.record(BedFact {
-            of: BedId::new("bed").unwrap(),
-            space: Some(SpaceId::new("tunnel").unwrap()),
             name: Some("Bed 1".into()),
             length_m: Some(10.0),
             width_m: Some(1.0),
-            walk: None,
-            in_use_from: None,
-            in_use_to: None,
-            retired: None,
+            space: Some(SpaceId::new("tunnel").unwrap()),
+            ..BedFact::new(BedId::new("bed").unwrap())
         });
         book.record(VarietyFact {
-            of: book.variety.clone(),
             crop: Some("eustoma".into()),
             name: Some("Old cloth".into()),
             colour: Some("white".into()),
             group: Some(1),
-            role: None,
-            figures: Default::default(),
-            packet_seeds: None,
-            packet_price: None,
-            retired: None,
-            learned: Default::default(),
+            ..VarietyFact::new(book.variety.clone())
         });
         let sown = book.record(SownFact {
-            variety: book.variety.clone(),
-            lot: None,
-            date: day("2027-01-08"),
             space: Some(SpaceId::new("mat").unwrap()),
-            cells: 60,
-            seeds_per_cell: 1,
             tray: Some(Tray {
                 what: CellKind::Block,
                 rows: 6,
                 columns: 10,
             }),
             dome: true,
-            planned: None,
-            for_space: None,
-            label: None,
-            again_for: None,
             number: Some(1040),
+            ..SownFact::new(book.variety.clone(), 60, day("2027-01-08"))
         });
         book.sowing = sown.into();
         book
@@ -113,24 +90,18 @@ impl Book {
     }
 
     fn count(&mut self, date: &str, up: u32) -> EntryId {
-        self.record(CountedFact {
-            sowing: self.sowing.clone(),
-            date: day(date),
-            up,
-            of: None,
-            doubles: None,
-            about: false,
-            map: None,
-        })
+        self.record(CountedFact::new(self.sowing.clone(), up, day(date)))
     }
 
     fn plant(&mut self, date: &str, plants: u32) -> EntryId {
         self.record(TransplantedFact {
-            sowing: self.sowing.clone(),
-            date: day(date),
-            bed: BedId::new("bed").unwrap(),
-            plants,
             spacing_cm: Some(20.0),
+            ..TransplantedFact::new(
+                self.sowing.clone(),
+                BedId::new("bed").unwrap(),
+                plants,
+                day(date),
+            )
         })
     }
 
@@ -199,15 +170,8 @@ fn whatever_is_offered_for_a_planting_can_be_recorded_as_it_is_offered() {
 fn without_a_bed_nothing_is_offered_to_plant_into() {
     let mut book = Book::new();
     book.record(BedFact {
-        of: BedId::new("bed").unwrap(),
-        space: None,
-        name: None,
-        length_m: None,
-        width_m: None,
-        walk: None,
-        in_use_from: None,
-        in_use_to: None,
         retired: Some(true),
+        ..BedFact::new(BedId::new("bed").unwrap())
     });
     let today = day("2027-03-20");
     book.with(|almanac| {
@@ -223,14 +187,10 @@ fn what_was_done_is_not_offered_again() {
     let fits = |book: &Book, what: OfTray| book.with(|a| what.fits(a, &book.sowing));
     assert!(fits(&book, OfTray::Dome) && fits(&book, OfTray::MatOff));
     let sowing = book.sowing.clone();
-    book.record(DomeLiftedFact {
-        sowing: sowing.clone(),
-        date: day("2027-01-20"),
-    });
+    book.record(DomeLiftedFact::new(sowing.clone(), day("2027-01-20")));
     book.record(MatOffFact {
-        sowing,
-        date: day("2027-01-20"),
         space: Some(SpaceId::new("shelf").unwrap()),
+        ..MatOffFact::new(sowing, day("2027-01-20"))
     });
     assert!(!fits(&book, OfTray::Dome) && !fits(&book, OfTray::MatOff));
 }
@@ -288,33 +248,22 @@ fn hints_say_what_is_there_and_what_fits() {
         .unwrap_or_default()
     };
     let sowing = book.sowing.clone();
-    let counted = CountedFact {
-        sowing: sowing.clone(),
-        date: day("2027-01-20"),
-        up: 50,
-        of: None,
-        doubles: None,
-        about: false,
-        map: None,
-    };
+    let counted = CountedFact::new(sowing.clone(), 50, day("2027-01-20"));
     // 18 January 2027 is a Monday (ISO 8601: day 1 of 2027-W03).
     let hint = said(&book, &counted.into(), "up");
     assert!(
         hint.contains("60") && hint.contains("45") && hint.contains("Mon 18 Jan"),
         "{hint}"
     );
-    let moved = MovedFact {
-        sowing: sowing.clone(),
-        date: day("2027-01-20"),
-        space: SpaceId::new("shelf").unwrap(),
-    };
+    let moved = MovedFact::new(
+        sowing.clone(),
+        SpaceId::new("shelf").unwrap(),
+        day("2027-01-20"),
+    );
     assert!(said(&book, &moved.into(), "space").contains("16"));
     let set = TransplantedFact {
-        sowing,
-        date: day("2027-03-20"),
-        bed: BedId::new("bed").unwrap(),
-        plants: 40,
         spacing_cm: Some(20.0),
+        ..TransplantedFact::new(sowing, BedId::new("bed").unwrap(), 40, day("2027-03-20"))
     };
     // Rows of a bed 1 m wide at 20 cm: 5; plants of a row 10 m long: 50.
     let hint = said(&book, &set.into(), "bed");
@@ -333,13 +282,7 @@ fn taking_a_sowing_back_takes_all_that_came_of_it() {
     let mut book = Book::new();
     let counted = book.count("2027-01-18", 45);
     let planted = book.plant("2027-03-20", 40);
-    let cut = book.record(CutFact {
-        planting: planted.clone().into(),
-        date: day("2027-06-20"),
-        stems: 20,
-        grade: None,
-        culls: 0,
-    });
+    let cut = book.record(CutFact::new(planted.clone().into(), 20, day("2027-06-20")));
     let noted = book.record(fresh::note(
         Some(book.sowing.to_string()),
         day("2027-01-18"),
@@ -396,17 +339,8 @@ fn names_say_crop_colour_and_group_once() {
         "{said}"
     );
     book.record(VarietyFact {
-        of: book.variety.clone(),
-        crop: None,
         name: Some("Lisianthus white cloth".into()),
-        colour: None,
-        group: None,
-        role: None,
-        figures: Default::default(),
-        packet_seeds: None,
-        packet_price: None,
-        retired: None,
-        learned: Default::default(),
+        ..VarietyFact::new(book.variety.clone())
     });
     let crop = book.with(|a| a.crop(&book.variety).unwrap().name().to_owned());
     let said = name(&book);
@@ -418,15 +352,8 @@ fn names_say_crop_colour_and_group_once() {
 fn what_was_chosen_stays_on_offer_after_it_was_retired() {
     let mut book = Book::new();
     book.record(SpaceFact {
-        of: SpaceId::new("shelf").unwrap(),
-        name: None,
-        what: None,
-        room: None,
-        walk: None,
-        frost_risk: None,
         retired: Some(true),
-        ppfd: None,
-        lamp_hours: None,
+        ..SpaceFact::new(SpaceId::new("shelf").unwrap())
     });
     let values = |chosen: &str| {
         book.with(|almanac| {

@@ -30,241 +30,119 @@ pub(super) fn one_of_each() -> Vec<Fact> {
     };
     vec![
         SownFact {
-            variety: variety(),
-            lot: Some(LotId::new("l1").unwrap()),
-            date,
             space: Some(space()),
-            cells: 60,
-            seeds_per_cell: 1,
             tray: Some(tray),
             dome: true,
+            lot: Some(LotId::new("l1").unwrap()),
             planned: Some(PlannedId::new("pl1").unwrap()),
             for_space: Some(SpaceId::new("sp2").unwrap()),
             label: Some("A 1".into()),
             number: Some(41),
-            again_for: None,
+            ..SownFact::new(variety(), 60, date)
         }
         .into(),
         DirectSownFact {
-            variety: variety(),
-            lot: None,
-            date,
-            bed: bed(),
-            plants: 100,
             spacing_cm: Some(15.0),
-            planned: None,
+            ..DirectSownFact::new(variety(), bed(), 100, date)
         }
         .into(),
-        CountedFact {
-            sowing: sowing(),
-            date,
-            up: 45,
-            of: None,
-            doubles: None,
-            about: false,
-            map: None,
-        }
-        .into(),
-        MovedFact {
-            sowing: sowing(),
-            date,
-            space: space(),
-        }
-        .into(),
-        DomeLiftedFact {
-            sowing: sowing(),
-            date,
-        }
-        .into(),
+        CountedFact::new(sowing(), 45, date).into(),
+        MovedFact::new(sowing(), space(), date).into(),
+        DomeLiftedFact::new(sowing(), date).into(),
         MatOffFact {
-            sowing: sowing(),
-            date,
             space: Some(space()),
+            ..MatOffFact::new(sowing(), date)
         }
         .into(),
         LostFact {
             sowing: Some(sowing()),
-            planting: None,
-            date,
-            number: 6,
-            cause: LossCause::DriedOut,
-            up: None,
-            tray: None,
+            ..LostFact::new(LossCause::DriedOut, 6, date)
         }
         .into(),
-        PrickedOutFact {
-            sowing: sowing(),
-            date,
-            cells: 3,
-        }
-        .into(),
+        PrickedOutFact::new(sowing(), 3, date).into(),
         PottedOnFact {
-            sowing: sowing(),
-            date,
             tray: Some(tray),
+            ..PottedOnFact::new(sowing(), date)
         }
         .into(),
-        HardeningFact {
-            sowing: sowing(),
-            date,
-            space: None,
-        }
-        .into(),
+        HardeningFact::new(sowing(), date).into(),
         TransplantedFact {
-            sowing: sowing(),
-            date,
-            bed: bed(),
-            plants: 48,
             spacing_cm: Some(15.0),
+            ..TransplantedFact::new(sowing(), bed(), 48, date)
         }
         .into(),
-        PinchedFact {
-            planting: planting(),
-            date,
-        }
-        .into(),
-        NettedFact {
-            planting: planting(),
-            date,
-        }
-        .into(),
+        PinchedFact::new(planting(), date).into(),
+        NettedFact::new(planting(), date).into(),
         WateredFact {
             sowing: Some(sowing()),
-            planting: None,
-            date,
             regime: Some(WaterRegime::DryBetween),
+            ..WateredFact::new(date)
         }
         .into(),
         FedFact {
-            sowing: None,
             planting: Some(planting()),
-            date,
+            ..FedFact::new(date)
         }
         .into(),
-        SeenFact {
-            planting: planting(),
-            date,
-            stage: BloomStage::FirstColour,
-        }
-        .into(),
-        TemperatureFact {
-            space: None,
-            date,
-            min_c: -4.5,
-            max_c: 6.0,
-            mean_c: None,
-        }
-        .into(),
+        SeenFact::new(planting(), BloomStage::FirstColour, date).into(),
+        TemperatureFact::new(-4.5, 6.0, date).into(),
         FrostFact {
-            space: Some(space()),
-            date,
             min_c: Some(-2.0),
+            space: Some(space()),
+            ..FrostFact::new(date)
         }
         .into(),
         CutFact {
-            planting: planting(),
-            date,
-            stems: 40,
-            grade: Some(Grade::First),
             culls: 3,
+            grade: Some(Grade::First),
+            ..CutFact::new(planting(), 40, date)
         }
         .into(),
-        BunchedFact {
-            variety: variety(),
-            date,
-            bunches: 4,
-            stems_each: 10,
-        }
-        .into(),
-        DiscardedFact {
-            variety: variety(),
-            date,
-            stems: 7,
-        }
-        .into(),
+        BunchedFact::new(variety(), 4, 10, date).into(),
+        DiscardedFact::new(variety(), 7, date).into(),
         SoldFact {
-            variety: variety(),
-            date,
-            stems: 30,
             order: Some(OrderId::new("o1").unwrap()),
-            due: None,
-            income: None,
+            ..SoldFact::new(variety(), 30, date)
         }
         .into(),
         BoughtInFact {
-            variety: variety(),
-            date,
-            stems: 20,
             cost: season::money::Money::of_text("7.50"),
+            ..BoughtInFact::new(variety(), 20, date)
         }
         .into(),
-        AllocatedFact {
-            order: OrderId::new("o1").unwrap(),
-            due: None,
-            variety: variety(),
-            date,
-            stems: 20,
-        }
-        .into(),
+        AllocatedFact::new(OrderId::new("o1").unwrap(), variety(), 20, date).into(),
         HandedOverFact {
-            order: OrderId::new("o1").unwrap(),
-            due: date,
-            date,
             skipped: true,
+            ..HandedOverFact::new(OrderId::new("o1").unwrap(), date, date)
         }
         .into(),
         WarmedFact {
             variety: Some(variety()),
             cut: Some(date),
-            date,
-            hours: 1.5,
-            temp_c: 24.0,
+            ..WarmedFact::new(1.5, 24.0, date)
         }
         .into(),
-        ConditionedFact {
-            variety: variety(),
-            date,
-        }
-        .into(),
-        LowExpectedFact {
-            space: None,
-            date,
-            min_c: -2.0,
-        }
-        .into(),
+        ConditionedFact::new(variety(), date).into(),
+        LowExpectedFact::new(-2.0, date).into(),
         CoveredFact {
-            sowing: None,
             planting: Some(planting()),
-            date,
+            ..CoveredFact::new(date)
         }
         .into(),
-        DisbuddedFact {
-            planting: planting(),
-            date,
-        }
-        .into(),
+        DisbuddedFact::new(planting(), date).into(),
         FinishedFact {
             sowing: Some(sowing()),
-            planting: None,
-            date,
+            ..FinishedFact::new(date)
         }
         .into(),
         NoteFact {
             about: Some("s1".into()),
-            date,
-            text: "Algae on the\nsecond row".into(),
+            ..NoteFact::new("Algae on the\nsecond row".into(), date)
         }
         .into(),
         OrderFact {
-            of: OrderId::new("o1").unwrap(),
-            who: None,
-            date: None,
-            lines: None,
-            pieces: None,
             done: Some(true),
-            retired: None,
-            every_days: None,
-            until: None,
+            ..OrderFact::new(OrderId::new("o1").unwrap())
         }
         .into(),
     ]
@@ -471,12 +349,7 @@ fn an_earlier_record_is_held_against_the_season_without_it() {
     let lost = record(
         LostFact {
             sowing: Some(sowing.clone()),
-            planting: None,
-            date: day("2027-01-20"),
-            number: 50,
-            cause: LossCause::DriedOut,
-            up: None,
-            tray: None,
+            ..LostFact::new(LossCause::DriedOut, 50, day("2027-01-20"))
         }
         .into(),
     );

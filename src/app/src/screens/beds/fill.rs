@@ -37,11 +37,13 @@ fn from_tray(
     let fit = plants_that_fit(found, &bed_on(almanac, found, today), spacing);
     let up = now.up.unwrap_or(now.cells);
     Some(TransplantedFact {
-        sowing: id.clone(),
-        date: today,
-        bed: bed.clone(),
-        plants: up.min(fit.filter(|fit| *fit > 0).unwrap_or(u32::MAX)),
         spacing_cm: Some(spacing),
+        ..TransplantedFact::new(
+            id.clone(),
+            bed.clone(),
+            up.min(fit.filter(|fit| *fit > 0).unwrap_or(u32::MAX)),
+            today,
+        )
     })
 }
 
@@ -53,13 +55,8 @@ fn seed(
     today: NaiveDate,
 ) -> DirectSownFact {
     DirectSownFact {
-        variety: variety.clone(),
-        lot: None,
-        date: today,
-        bed: bed.clone(),
-        plants: 1,
         spacing_cm: Some(spacing_cm(almanac, variety)),
-        planned: None,
+        ..DirectSownFact::new(variety.clone(), bed.clone(), 1, today)
     }
 }
 

@@ -24,7 +24,7 @@ pub use self::sow::SowScreen;
 pub use self::tray::TrayScreen;
 use super::task_list::TaskList;
 use crate::forms::{RecordSheet, Recorder, names};
-use crate::parts::{Drawing, Empty, Frame, Icon, Section, Words, words};
+use crate::parts::{Drawing, Empty, Frame, Icon, Section, Words};
 use crate::route::{Area, Route};
 use crate::store::Store;
 
@@ -153,7 +153,7 @@ fn RackSection(rack: Rack, wanting: Wanting, recorder: Recorder) -> impl IntoVie
     let season = store.season_now();
     let space = rack.space.as_ref().and_then(|id| season.spaces.get(id));
     let head = match space {
-        Some(space) if space.name.is_empty() => Words::from(words::space_key(space.what)),
+        Some(space) if space.name.is_empty() => Words::from(space.what.key()),
         Some(space) => Words::from(space.name.clone()),
         None => Words::from("bench.nowhere"),
     };

@@ -164,15 +164,11 @@ mod tests {
         record(
             log,
             SpaceFact {
-                of: SpaceId::new(id).unwrap(),
-                name: Some(id.into()),
                 what: Some(what),
+                name: Some(id.into()),
                 room: Some(room),
                 walk: Some(walk),
-                frost_risk: None,
-                retired: None,
-                ppfd: None,
-                lamp_hours: None,
+                ..SpaceFact::new(SpaceId::new(id).unwrap())
             },
         );
     }
@@ -181,23 +177,14 @@ mod tests {
         record(
             log,
             SownFact {
-                variety: VarietyId::new("v").unwrap(),
-                lot: None,
-                date: day(date),
                 space: space.map(|id| SpaceId::new(id).unwrap()),
-                cells: 120,
-                seeds_per_cell: 1,
                 tray: Some(Tray {
                     what: CellKind::Block,
                     rows: 6,
                     columns: 10,
                 }),
                 dome: true,
-                planned: None,
-                for_space: None,
-                label: None,
-                number: None,
-                again_for: None,
+                ..SownFact::new(VarietyId::new("v").unwrap(), 120, day(date))
             },
         )
         .into()
@@ -218,8 +205,7 @@ mod tests {
             &mut log,
             FinishedFact {
                 sowing: Some(gone.clone()),
-                planting: None,
-                date: day("2027-01-25"),
+                ..FinishedFact::new(day("2027-01-25"))
             },
         );
         let season = Season::of(&log);

@@ -90,10 +90,7 @@ pub(super) fn Slots(rack: Rack, recorder: Recorder) -> impl IntoView {
     let note = {
         let fact = TemperatureFact {
             space: Some(space),
-            date: today,
-            min_c: 0.0,
-            max_c: 0.0,
-            mean_c: None,
+            ..TemperatureFact::new(0.0, 0.0, today)
         };
         view! {
             <button

@@ -41,10 +41,7 @@ fn name(almanac: &Almanac<'_>, what: &What) -> Say {
         (None, None) => Say::new("avail.no_colour"),
         (role, colour) => Say::new("avail.plain")
             .with_some("colour", colour)
-            .with_some(
-                "what",
-                role.map(|role| Arg::Key(crate::parts::words::role_key(role))),
-            ),
+            .with_some("what", role.map(|role| Arg::Key(role.key()))),
     }
 }
 

@@ -8,7 +8,6 @@ use season::ids::{OrderId, VarietyId};
 use season::limits::STEMS_MAX;
 use season::words::{Say, text};
 
-use super::many::{Doubted, Row, check_and_save};
 use crate::forms::names;
 use crate::parts::read;
 use crate::parts::{
@@ -20,15 +19,8 @@ use crate::store::Store;
 /// The fact that an order is complete, or that it is open again.
 pub fn done(of: OrderId, done: bool) -> OrderFact {
     OrderFact {
-        of,
-        who: None,
-        date: None,
-        lines: None,
-        pieces: None,
         done: Some(done),
-        retired: None,
-        every_days: None,
-        until: None,
+        ..OrderFact::new(of)
     }
 }
 
@@ -50,13 +42,7 @@ pub struct Handing {
 /// What closes an order, or one delivery of a standing order.
 fn closing(order: &OrderId, due: Option<NaiveDate>, date: NaiveDate) -> Fact {
     match due {
-        Some(due) => HandedOverFact {
-            order: order.clone(),
-            due,
-            date,
-            skipped: false,
-        }
-        .into(),
+        Some(due) => HandedOverFact::new(order.clone(), due, date).into(),
         None => done(order.clone(), true).into(),
     }
 }
@@ -76,20 +62,17 @@ fn rows(
     due: Option<NaiveDate>,
     date: NaiveDate,
     complete: bool,
-) -> Option<Vec<Row>> {
-    let mut rows: Vec<Row> = Vec::new();
+) -> Option<Vec<(Fact, Option<Typed>)>> {
+    let mut rows: Vec<(Fact, Option<Typed>)> = Vec::new();
     let mut all_read = true;
     for one in going {
         let read = |text: &str| read::count(text, 0..=STEMS_MAX);
         match one.stems.read_if_any(read) {
             Some(Some(stems)) if stems > 0 => {
                 let fact = SoldFact {
-                    variety: one.variety.clone(),
-                    date,
-                    stems,
                     order: Some(order.clone()),
                     due,
-                    income: None,
+                    ..SoldFact::new(one.variety.clone(), stems, date)
                 };
                 rows.push((fact.into(), Some(one.stems)));
             }
@@ -124,7 +107,6 @@ pub fn HandSheet(told: Handing, handing: RwSignal<Option<Handing>>) -> impl Into
     let date = Typed::new(today.to_string());
     let complete = RwSignal::new(told.whole);
     let saver = Saver::new();
-    let doubted: Doubted = RwSignal::new(None);
     let neither = RwSignal::new(false);
     let (id, due) = (StoredValue::new(told.order), told.due);
     let all = StoredValue::new(going.clone());
@@ -139,13 +121,13 @@ pub fn HandSheet(told: Handing, handing: RwSignal<Option<Handing>>) -> impl Into
         match (day, rows) {
             (Some(_), Some(rows)) if rows.is_empty() => neither.set(true),
             (Some(_), Some(rows)) => {
-                check_and_save(rows, date, doubted, saver, move || handing.set(None));
+                saver.check_and_save_rows(rows, date, move |_| handing.set(None));
             }
             _ => crate::parts::typed::show_first_wrong(),
         }
     });
     let label = Signal::derive(move || {
-        let asked = doubted.with(Option::is_some);
+        let asked = saver.has_asked();
         text(if asked {
             "form.all_the_same"
         } else {
@@ -173,7 +155,7 @@ pub fn HandSheet(told: Handing, handing: RwSignal<Option<Handing>>) -> impl Into
                 <p class="field__error" role="alert">
                     {move || neither.get().then(|| text("hand.neither"))}
                 </p>
-                <SaveProblem saver />
+                <SaveProblem saver quiet=true />
             </div>
             <div class="sheet__foot">
                 <button class="btn" type="button" on:click=move |_| handing.set(None)>

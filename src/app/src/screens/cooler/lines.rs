@@ -50,12 +50,7 @@ impl Lines {
 
     /// One more line, with nothing in it.
     pub fn add(self) {
-        let empty = OrderLine {
-            wanted: Wanted::default(),
-            stems: 0,
-            price: None,
-            per: None,
-        };
+        let empty = OrderLine::new(Wanted::default(), 0);
         self.put(&empty, "");
     }
 
@@ -100,10 +95,9 @@ impl Lines {
                 let per = line.per.read(|text| read::count(text, 1..=STEMS_MAX));
                 let (price, per) = (price?, per?);
                 Some(OrderLine {
-                    wanted: wanted?,
-                    stems: stems?,
                     price,
                     per: price.map(|_| per).filter(|per| *per > 1),
+                    ..OrderLine::new(wanted?, stems?)
                 })
             })
             .collect();

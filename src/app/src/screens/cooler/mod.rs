@@ -3,7 +3,6 @@
 mod available;
 mod hand;
 mod lines;
-mod many;
 mod order;
 mod orders;
 mod paste;

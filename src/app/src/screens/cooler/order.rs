@@ -4,7 +4,7 @@ use chrono::{Datelike, NaiveDate};
 use leptos::prelude::*;
 use season::fact::{OrderFact, OrderPieces};
 use season::ids::{OrderId, RecipeId};
-use season::limits::{EVERY_DAYS_MAX, STEMS_MAX, YEARS};
+use season::limits::{EVERY_DAYS, STEMS_MAX, YEARS};
 use season::money::Money;
 use season::state::Order;
 use season::words::{Say, text};
@@ -25,7 +25,7 @@ use crate::store::Store;
 /// Stems that one tap adds.
 const STEP: u32 = 5;
 /// The last day of an order that nobody ends.
-const FOR_GOOD: NaiveDate = match NaiveDate::from_ymd_opt(*YEARS.end(), 12, 31) {
+const FOR_GOOD: NaiveDate = match NaiveDate::from_ymd_opt(YEARS.record.1, 12, 31) {
     Some(day) => day,
     None => NaiveDate::MAX,
 };
@@ -120,9 +120,8 @@ impl Pieces {
                 let count = piece.count.read(|text| read::count(text, 1..=STEMS_MAX));
                 let price = piece.price.read_if_any(Money::of_typed);
                 Some(OrderPieces {
-                    recipe: recipe?,
-                    pieces: count?,
                     price: price?,
+                    ..OrderPieces::new(recipe?, count?)
                 })
             })
             .collect();
@@ -152,7 +151,7 @@ impl Fields {
             until: Typed::new(
                 order
                     .and_then(|order| order.until)
-                    .filter(|until| until.year() < *YEARS.end())
+                    .filter(|until| until.year() < YEARS.record.1)
                     .map_or_else(String::new, |date| date.to_string()),
             ),
         };
@@ -170,19 +169,16 @@ impl Fields {
         let pieces = self.pieces.read();
         let every = self
             .every
-            .read(|text| read::count(text, 0..=EVERY_DAYS_MAX));
+            .read(|text| read::count(text, EVERY_DAYS.range()));
         let until = self.until.read_if_any(read::date);
         Some(OrderFact {
-            of,
             who: Some(who?),
             date: Some(date?),
             lines: Some(lines?),
             pieces: Some(pieces?),
-            done: None,
-            retired: None,
-            every_days: Some(every?),
-            // An emptied field is told as the last day there is: left out, it would stay as it was.
+            every_days: Some(every?), // An emptied field is told as the last day there is: left out, it would stay as it was.
             until: until?.or_else(|| (every.unwrap_or(0) > 0).then_some(FOR_GOOD)),
+            ..OrderFact::new(of)
         })
     }
 }

@@ -123,10 +123,9 @@ fn RecipeSheet(recipe: Option<Recipe>, open: RwSignal<Option<Option<Recipe>>>) -
             return empty.set(true);
         }
         let fact = RecipeFact {
-            of: id.get_value(),
             name: Some(named),
             lines: Some(read),
-            retired: None,
+            ..RecipeFact::new(id.get_value())
         };
         saver.check_and_save(vec![fact.into()], &[("name", name)], move |_| {
             open.set(None)
@@ -134,10 +133,8 @@ fn RecipeSheet(recipe: Option<Recipe>, open: RwSignal<Option<Option<Recipe>>>) -
     });
     let retire = move |_| {
         let fact = RecipeFact {
-            of: id.get_value(),
-            name: None,
-            lines: None,
             retired: Some(true),
+            ..RecipeFact::new(id.get_value())
         };
         saver.save(vec![fact.into()], move |_| open.set(None));
     };

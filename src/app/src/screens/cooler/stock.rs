@@ -332,30 +332,16 @@ fn OutSheet(told: Told, out: RwSignal<Option<Told>>, recorder: Recorder) -> impl
         .with("name", told.name.clone())
         .with("n", stems);
     let on_close = Callback::new(move |()| out.set(None));
-    let sold = SoldFact {
-        variety: variety.clone(),
-        date,
-        stems,
-        order: None,
-        due: None,
-        income: None,
-    };
+    let sold = SoldFact::new(variety.clone(), stems, date);
     let warmed = fresh::warmed(Some((variety.clone(), told.cut)), date);
-    let rested = ConditionedFact {
-        variety: variety.clone(),
+    let rested = ConditionedFact::new(variety.clone(), date);
+    let bunched = BunchedFact::new(
+        variety.clone(),
+        (stems / told.bunch).max(1),
+        told.bunch,
         date,
-    };
-    let bunched = BunchedFact {
-        variety: variety.clone(),
-        date,
-        bunches: (stems / told.bunch).max(1),
-        stems_each: told.bunch,
-    };
-    let discarded = DiscardedFact {
-        variety,
-        date,
-        stems,
-    };
+    );
+    let discarded = DiscardedFact::new(variety, stems, date);
     let deed = move |icon: &'static str, key: &'static str, fact: season::Fact| {
         view! {
             <li>

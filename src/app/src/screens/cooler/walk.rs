@@ -13,8 +13,7 @@ use season::words::{Arg, Say, text};
 use agronomy::iso_week::IsoWeek;
 
 use super::bunch_of;
-use super::many::{Doubted, Row, check_and_save};
-use crate::forms::{Word, names, of_word};
+use crate::forms::{names, of_words};
 use crate::parts::read;
 use crate::parts::{
     Caution, Choice, DateField, NumberField, Picked, SaveButton, SaveProblem, Saver, Sheet,
@@ -114,7 +113,11 @@ impl Fields {
 }
 
 /// Cuts as typed, by bunches or by stems; `None` when a field does not read.
-fn rows(stops: &[(Stop, Fields)], by_bunches: bool, date: NaiveDate) -> Option<Vec<Row>> {
+fn rows(
+    stops: &[(Stop, Fields)],
+    by_bunches: bool,
+    date: NaiveDate,
+) -> Option<Vec<(Fact, Option<Typed>)>> {
     let each = |stop: &Stop| if by_bunches { stop.bunch } else { 1 };
     let read: Vec<Option<(u32, u32)>> = stops
         .iter()
@@ -127,11 +130,9 @@ fn rows(stops: &[(Stop, Fields)], by_bunches: bool, date: NaiveDate) -> Option<V
         .filter(|(_, (stems, culls))| stems + culls > 0);
     let row = |((stop, fields), (stems, culls)): (&(Stop, Fields), (u32, u32))| {
         let fact: Fact = CutFact {
-            planting: stop.id.clone(),
-            date,
-            stems,
-            grade: Grade::of_word(&fields.grade.text_now()),
             culls,
+            grade: Grade::of_word(&fields.grade.text_now()),
+            ..CutFact::new(stop.id.clone(), stems, date)
         }
         .into();
         (fact, Some(fields.stems))
@@ -153,7 +154,6 @@ pub fn WalkSheet(walking: RwSignal<bool>) -> impl IntoView {
     let caution = caution(store, &stops);
     let date = Typed::new(today.to_string());
     let saver = Saver::new();
-    let doubted: Doubted = RwSignal::new(None);
     let nothing = RwSignal::new(false);
     let by_bunches = RwSignal::new(false);
     let all = StoredValue::new(stops.clone());
@@ -165,14 +165,14 @@ pub fn WalkSheet(walking: RwSignal<bool>) -> impl IntoView {
             all.with_value(|all| rows(all, by_bunches.get_untracked(), day.unwrap_or(today)));
         match (day, rows) {
             (Some(_), Some(rows)) if rows.is_empty() => nothing.set(true),
-            (Some(_), Some(rows)) => check_and_save(rows, date, doubted, saver, move || {
+            (Some(_), Some(rows)) => saver.check_and_save_rows(rows, date, move |_| {
                 walking.set(false);
             }),
             _ => crate::parts::typed::show_first_wrong(),
         }
     });
     let label = Signal::derive(move || {
-        let asked = doubted.with(Option::is_some);
+        let asked = saver.has_asked();
         text(if asked {
             "form.all_the_same"
         } else {
@@ -195,7 +195,7 @@ pub fn WalkSheet(walking: RwSignal<bool>) -> impl IntoView {
                 <p class="field__error" role="alert">
                     {move || nothing.get().then(|| text("walk.nothing"))}
                 </p>
-                <SaveProblem saver />
+                <SaveProblem saver quiet=true />
             </div>
             <div class="sheet__foot">
                 <button class="btn" type="button" on:click=move |_| walking.set(false)>
@@ -241,7 +241,7 @@ fn OneStop(stop: Stop, fields: Fields, by_bunches: RwSignal<bool>) -> impl IntoV
             .write(manner)
     });
     let grades = core::iter::once(Picked::new("", "field.none"))
-        .chain(of_word(Word::Grade))
+        .chain(of_words(&Grade::LIST))
         .collect::<Vec<_>>();
     view! {
         <Stepper typed=fields.stems label=stop.name hint=hint high=STEMS_MAX by=STEP />

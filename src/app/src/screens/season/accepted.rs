@@ -76,18 +76,7 @@ fn all(store: Store) -> Vec<Told> {
 }
 
 fn change(of: &PlannedId) -> PlannedFact {
-    PlannedFact {
-        of: of.clone(),
-        variety: None,
-        target: None,
-        sow: None,
-        space: None,
-        bed: None,
-        cells: None,
-        plants: None,
-        pinned: None,
-        retired: None,
-    }
+    PlannedFact::new(of.clone())
 }
 
 /// The list of accepted sowings, and their sheet.

@@ -19,7 +19,6 @@ use super::moved::Mover;
 use super::roles::verdict;
 use super::weeks::weeks;
 use super::year::percent;
-use crate::parts::words::role_key;
 use crate::screens::wanted;
 use crate::store::Store;
 
@@ -168,7 +167,7 @@ fn of_target(almanac: &Almanac<'_>, cover: &Cover, manner: Manner) -> Option<Ban
 }
 
 fn of_role(cover: &RoleCover, manner: Manner) -> Band {
-    let word = |role: Role| Say::new("roles.name").with("role", Arg::Key(role_key(role)));
+    let word = |role: Role| Say::new("roles.name").with("role", Arg::Key(role.key()));
     Band {
         name: word(cover.role).write(manner),
         note: verdict(cover).write(manner),

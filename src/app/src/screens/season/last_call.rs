@@ -13,7 +13,6 @@ use season::words::{Arg, Manner, Say, text};
 
 use crate::browser::page;
 use crate::forms::names;
-use crate::parts::words::role_key;
 use crate::parts::{Icon, Section, Why};
 use crate::route::{Route, ShedPart};
 use crate::store::Store;
@@ -111,7 +110,7 @@ fn calls(store: Store, id: &TargetId) -> Option<All> {
                 .take(SWAPS_TOLD)
                 .filter_map(|call| swap(almanac, call, manner))
                 .collect(),
-            swap_role: role.map(|role| text(role_key(role)).to_owned()),
+            swap_role: role.map(|role| text(role.key()).to_owned()),
             calls: calls
                 .iter()
                 .map(|call| told(almanac, call, manner))

@@ -115,16 +115,9 @@ impl Mover {
         let fact = self.held.with_untracked(|held| {
             let held = held.as_ref()?;
             Some(PlannedFact {
-                of: held.id.clone(),
-                variety: None,
-                target: None,
                 sow: Some(held.now.sown),
-                space: None,
-                bed: None,
-                cells: None,
-                plants: None,
                 pinned: Some(true),
-                retired: None,
+                ..PlannedFact::new(held.id.clone())
             })
         });
         let Some(fact) = fact else { return };

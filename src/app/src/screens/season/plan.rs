@@ -13,7 +13,6 @@ use super::seed::SeedSum;
 use super::supply::NoTargets;
 use super::weeks::span;
 use crate::forms::{RecordSheet, Recorder};
-use crate::parts::words::space_key;
 use crate::parts::{Back, Frame, Icon, Notice, NoticeKind, SaveProblem, Saver, Section};
 use crate::route::{Area, Route, SeasonPart};
 use crate::store::Store;
@@ -266,7 +265,7 @@ fn Crowded(planning: Planning) -> impl IntoView {
 /// "Shelf: 19 trays in weeks 9 to 12, room for 16."
 fn crowding(crowd: &Crowding) -> Say {
     Say::new("plan.crowding")
-        .with("space", Arg::Key(space_key(crowd.what)))
+        .with("space", Arg::Key(crowd.what.key()))
         .with("n", crowd.trays)
         .with("weeks", span(crowd.weeks.0, crowd.weeks.1))
         .with("room", crowd.room)

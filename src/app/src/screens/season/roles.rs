@@ -5,7 +5,6 @@ use season::roles::{RoleCover, Run, roles};
 use season::words::{Arg, Say, text};
 
 use super::weeks::span;
-use crate::parts::words::role_key;
 use crate::parts::{Column, Section, Table, TableRow};
 use crate::store::Store;
 
@@ -46,7 +45,7 @@ fn told(store: Store) -> Vec<Told> {
     store.outlook().with(|outlook| {
         let of = |cover: &RoleCover| Told {
             name: Say::new("roles.name")
-                .with("role", Arg::Key(role_key(cover.role)))
+                .with("role", Arg::Key(cover.role.key()))
                 .write(manner),
             verdict: verdict(cover).write(manner),
             short: !cover.short().is_empty(),

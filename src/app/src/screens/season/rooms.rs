@@ -15,7 +15,6 @@ use super::moved::Mover;
 use super::weeks::weeks;
 use super::year::percent;
 use crate::forms::names;
-use crate::parts::words::space_key;
 use crate::parts::{Column, Table, TableRow};
 use crate::store::Store;
 
@@ -73,7 +72,7 @@ fn note(of: &SpaceUse, manner: Manner) -> Say {
 fn room(almanac: &Almanac<'_>, of: &SpaceUse, manner: Manner) -> Room {
     let name = Say::new("year.room.name")
         .with("name", names::space(almanac, &of.space))
-        .with("what", Arg::Key(space_key(of.what)));
+        .with("what", Arg::Key(of.what.key()));
     Room {
         name: name.write(manner),
         note: note(of, manner).write(manner),

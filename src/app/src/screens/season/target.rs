@@ -22,7 +22,8 @@ use crate::screens::wanted::{WantedFields, WantedTyped};
 use crate::store::Store;
 
 /// The chance that a target may ask for, in 100.
-const CHANCES: core::ops::RangeInclusive<f64> = 50.0..=99.0;
+const CHANCES: core::ops::RangeInclusive<f64> =
+    season::limits::CHANCES.record.0 * 100.0..=season::limits::CHANCES.record.1 * 100.0;
 /// Stems that one tap adds or takes off.
 const STEP: u32 = 5;
 
@@ -103,14 +104,13 @@ impl Fields {
         let chance = self.chance.read(|text| read::share(text, CHANCES));
         let space = SpaceId::new(self.space.text_now()).ok();
         Some(TargetFact {
-            of,
             wanted: Some(wanted?),
             space,
             from: Some(from?),
             to: Some(to?),
             stems: Some(stems?),
             chance: Some(chance?),
-            retired: None,
+            ..TargetFact::new(of)
         })
     }
 
@@ -144,14 +144,8 @@ fn facts(before: Option<&Target>, mut fact: TargetFact) -> Vec<Fact> {
 
 fn retire(of: TargetId, retired: bool) -> Fact {
     TargetFact {
-        of,
-        wanted: None,
-        space: None,
-        from: None,
-        to: None,
-        stems: None,
-        chance: None,
         retired: Some(retired),
+        ..TargetFact::new(of)
     }
     .into()
 }
@@ -253,14 +247,10 @@ mod tests {
 
     fn fact(space: Option<&str>) -> TargetFact {
         TargetFact {
-            of: TargetId::new("t").unwrap(),
             wanted: Some(Wanted::default()),
             space: space.map(|id| SpaceId::new(id).unwrap()),
-            from: None,
-            to: None,
             stems: Some(40),
-            chance: None,
-            retired: None,
+            ..TargetFact::new(TargetId::new("t").unwrap())
         }
     }
 

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use season::fact::BedFact;
 use season::ids::{BedId, SpaceId};
-use season::limits::{BED_LENGTH_M_MAX, BED_WIDTH_M_MAX};
+use season::limits::{BED_LENGTHS_M, BED_WIDTHS_M, Limit};
 use season::month_day::MonthDay;
 use season::state::Bed;
 use season::words::{Say, text};
@@ -21,9 +21,6 @@ use crate::parts::{
 };
 use crate::route::{Area, Route, ShedPart};
 use crate::store::Store;
-
-/// Shorter or narrower is no bed.
-const LEAST_M: f64 = 0.1;
 
 #[derive(Clone, Copy)]
 struct BedForm {
@@ -56,7 +53,7 @@ impl BedForm {
     /// What to record; `None` when a field is wrong.
     fn read(self, old: Option<&Bed>, walk: i32, store: Store) -> Option<BedFact> {
         let manner = store.manner_now();
-        let size = |typed: Typed, most: f64, before: Option<f64>| {
+        let size = |typed: Typed, limit: Limit<f64>, before: Option<f64>| {
             typed.read(|text| {
                 // What was shown rounded and not touched stays as it was.
                 if let Some(before) = before
@@ -64,30 +61,29 @@ impl BedForm {
                 {
                     return Ok(before);
                 }
-                quantity(text, Measure::Length, LEAST_M..=most, manner)
+                quantity(text, Measure::Length, limit.range(), manner)
             })
         };
         let space = self
             .space
             .read(|id| SpaceId::new(id).map_err(|_| Say::new("typed.not_picked")));
         let name = self.name.read(read::name);
-        let length = size(self.length, BED_LENGTH_M_MAX, old.and_then(|b| b.length_m));
-        let width = size(self.width, BED_WIDTH_M_MAX, old.and_then(|b| b.width_m));
+        let length = size(self.length, BED_LENGTHS_M, old.and_then(|b| b.length_m));
+        let width = size(self.width, BED_WIDTHS_M, old.and_then(|b| b.width_m));
         let (from, to) = (self.from.read_if_any(), self.to.read_if_any());
         let (in_use_from, in_use_to) = self.in_use(old, from?, to?)?;
         Some(BedFact {
-            of: old.map_or_else(
-                || BedId::mint(clock::now_ms(), random::bits()),
-                |b| b.id.clone(),
-            ),
-            space: changed(space?, old.and_then(|b| b.space.as_ref())),
             name: changed(name?, old.map(|b| &b.name)),
             length_m: changed(length?, old.and_then(|b| b.length_m.as_ref())),
             width_m: changed(width?, old.and_then(|b| b.width_m.as_ref())),
-            walk: old.is_none().then_some(walk),
+            space: changed(space?, old.and_then(|b| b.space.as_ref())),
             in_use_from,
             in_use_to,
-            retired: None,
+            walk: old.is_none().then_some(walk),
+            ..BedFact::new(old.map_or_else(
+                || BedId::mint(clock::now_ms(), random::bits()),
+                |b| b.id.clone(),
+            ))
         })
     }
 
@@ -149,15 +145,8 @@ pub(super) fn BedScreen(id: BedId) -> impl IntoView {
     };
     let retire = Callback::new(move |retired: bool| {
         BedFact {
-            of: of.clone(),
-            space: None,
-            name: None,
-            length_m: None,
-            width_m: None,
-            walk: None,
-            in_use_from: None,
-            in_use_to: None,
             retired: Some(retired),
+            ..BedFact::new(of.clone())
         }
         .into()
     });

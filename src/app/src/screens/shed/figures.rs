@@ -240,21 +240,18 @@ fn set(
     let figures = [(name.to_owned(), value)].into();
     if whom == FOR_CROP {
         let of = season.varieties.get(variety)?.crop.clone();
-        return Some(CropFact { of, figures }.into());
+        return Some(
+            CropFact {
+                figures,
+                ..CropFact::new(of)
+            }
+            .into(),
+        );
     }
     Some(
         VarietyFact {
-            of: variety.clone(),
-            crop: None,
-            name: None,
-            colour: None,
-            group: None,
-            role: None,
             figures,
-            packet_seeds: None,
-            packet_price: None,
-            retired: None,
-            learned: Default::default(),
+            ..VarietyFact::new(variety.clone())
         }
         .into(),
     )

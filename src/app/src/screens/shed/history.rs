@@ -260,7 +260,7 @@ mod tests {
 
     fn void(log: &mut Log, entry: &EntryId) -> EntryId {
         let entry = entry.clone();
-        put(log, VoidedFact { entry })
+        put(log, VoidedFact::new(entry))
     }
 
     #[test]
@@ -268,11 +268,10 @@ mod tests {
         let mut log = Log::new();
         let note = put(
             &mut log,
-            NoteFact {
-                about: None,
-                date: chrono::NaiveDate::from_ymd_opt(2027, 2, 15).unwrap(),
-                text: "x".into(),
-            },
+            NoteFact::new(
+                "x".into(),
+                chrono::NaiveDate::from_ymd_opt(2027, 2, 15).unwrap(),
+            ),
         );
         assert!(taken_back(&log).is_empty());
         let first = void(&mut log, &note);

@@ -369,10 +369,7 @@ mod tests {
         let id = |id: &str| DeviceId::new(id).unwrap();
         let mut log = Log::new();
         for (n, by) in ["a", "a", "b"].into_iter().enumerate() {
-            let fact = DeviceFact {
-                of: id(by),
-                name: format!("Phone {by}"),
-            };
+            let fact = DeviceFact::new(id(by), format!("Phone {by}"));
             let entry = log.draft(&id(by), 1_800_000_000_000, n as u128, fact.into());
             log.insert(entry.unwrap());
         }

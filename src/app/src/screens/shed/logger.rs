@@ -181,11 +181,9 @@ fn Found(
             let days = days.unwrap_or_default().iter();
             days.map(|day| {
                 TemperatureFact {
-                    space: space.clone(),
-                    date: day.date,
-                    min_c: day.min_c,
-                    max_c: day.max_c,
                     mean_c: Some(day.mean_c),
+                    space: space.clone(),
+                    ..TemperatureFact::new(day.min_c, day.max_c, day.date)
                 }
                 .into()
             })

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use season::fact::{Keeping, SeedLotFact};
 use season::ids::{LotId, VarietyId};
-use season::limits::YEARS;
+use season::limits::{SEEDS, YEARS};
 use season::state::SeedLot;
 use season::words::{Arg, Say, text};
 
@@ -11,16 +11,13 @@ use super::clean::{changed, changed_if_any};
 use super::retire::Retire;
 use crate::browser::{clock, random};
 use crate::parts::typed::show_first_wrong;
-use crate::parts::words::{kept_key, number};
+use crate::parts::words::number;
 use crate::parts::{
     Choice, Icon, NumberField, Picked, SaveButton, SaveProblem, Saver, Section, Sheet, TextField,
     Typed, Words, read,
 };
 use crate::route::Which;
 use crate::store::Store;
-
-/// Seeds of one lot beyond which a figure was mistyped.
-const SEEDS_MAX: u32 = 10_000_000;
 
 #[component]
 pub(super) fn Lots(variety: VarietyId) -> impl IntoView {
@@ -131,29 +128,28 @@ impl LotForm {
 
     /// What to record; `None` when a field is wrong.
     fn read(self, variety: &VarietyId, old: Option<&SeedLot>) -> Option<SeedLotFact> {
-        let years = YEARS.start().unsigned_abs()..=YEARS.end().unsigned_abs();
+        let years = YEARS.record.0.unsigned_abs()..=YEARS.record.1.unsigned_abs();
         let name = self.name.read(read::name_or_none);
         let year = self.year.read_if_any(|text| read::count(text, years));
         let seeds = self
             .seeds
-            .read_if_any(|text| read::count(text, 0..=SEEDS_MAX));
+            .read_if_any(|text| read::count(text, SEEDS.range()));
         let germination = self
             .germination
             .read_if_any(|text| read::share(text, 1.0..=100.0));
         let kept = Keeping::of_word(&self.kept.text_now());
         let year = year?.and_then(|year| i32::try_from(year).ok());
         Some(SeedLotFact {
-            of: old.map_or_else(
-                || LotId::mint(clock::now_ms(), random::bits()),
-                |l| l.id.clone(),
-            ),
             variety: changed(variety.clone(), old.and_then(|l| l.variety.as_ref())),
             name: changed(name?, old.map(|l| &l.name)),
             year: changed_if_any(year, old.and_then(|l| l.year.as_ref())),
             seeds: changed_if_any(seeds?, old.and_then(|l| l.seeds.as_ref())),
             germination: changed_if_any(germination?, old.and_then(|l| l.germination.as_ref())),
             kept: changed_if_any(kept, old.and_then(|l| l.kept.as_ref())),
-            retired: None,
+            ..SeedLotFact::new(old.map_or_else(
+                || LotId::mint(clock::now_ms(), random::bits()),
+                |l| l.id.clone(),
+            ))
         })
     }
 }
@@ -172,14 +168,8 @@ fn LotSheet(variety: VarietyId, which: Which<LotId>, on_close: Callback<()>) -> 
             Signal::derive(move || store.season().lots.get(&id).is_some_and(|l| l.retired));
         let fact = Callback::new(move |retired: bool| {
             SeedLotFact {
-                of: of.clone(),
-                variety: None,
-                name: None,
-                year: None,
-                seeds: None,
-                germination: None,
-                kept: None,
                 retired: Some(retired),
+                ..SeedLotFact::new(of.clone())
             }
             .into()
         });
@@ -192,7 +182,7 @@ fn LotSheet(variety: VarietyId, which: Which<LotId>, on_close: Callback<()>) -> 
     };
     let ways = Keeping::ALL
         .iter()
-        .map(|kept| Picked::new(kept.word(), kept_key(*kept)))
+        .map(|kept| Picked::new(kept.word(), kept.key()))
         .collect::<Vec<_>>();
     let form = LotForm::new(old().as_ref());
     let saver = Saver::new();

@@ -144,23 +144,7 @@ impl PlaceForm {
 
 /// Nothing of a place changed.
 pub(super) fn changes_of(of: PlaceId) -> PlaceFact {
-    PlaceFact {
-        of,
-        name: None,
-        latitude: None,
-        tmin: None,
-        tmax: None,
-        last_frost: None,
-        last_frost_10: None,
-        last_frost_90: None,
-        first_frost: None,
-        first_frost_10: None,
-        first_frost_90: None,
-        retired: None,
-        currency: None,
-        buy_in_days: None,
-        promise_share: None,
-    }
+    PlaceFact::new(of)
 }
 
 #[component]

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use season::fact::PlaceFact;
 use season::ids::PlaceId;
-use season::limits::{BUY_IN_DAYS, CURRENCY_LENGTH_MAX, PROMISE_SHARES};
+use season::limits::{BUY_IN_DAYS, CURRENCY, PROMISE_SHARES};
 use season::promise::{BUY_IN_DAYS_USUAL, PROMISE_SHARE_USUAL};
 use season::state::Place;
 use season::words::{Arg, Say, text};
@@ -40,14 +40,16 @@ impl Fields {
     fn read(self, place: Option<&Place>) -> Option<PlaceFact> {
         let currency = self.currency.read(|text| {
             let text = text.trim();
-            if text.chars().count() > CURRENCY_LENGTH_MAX {
-                let most = Say::new("check.name_long").with("most", CURRENCY_LENGTH_MAX);
+            if text.chars().count() > CURRENCY.most {
+                let most = Say::new("check.name_long").with("most", CURRENCY.most);
                 return Err(most);
             }
             Ok(text.to_owned())
         });
-        let days = self.days.read(|text| read::count(text, BUY_IN_DAYS));
-        let (low, high) = (*PROMISE_SHARES.start(), *PROMISE_SHARES.end());
+        let days = self
+            .days
+            .read(|text| read::count(text, BUY_IN_DAYS.range()));
+        let (low, high) = (PROMISE_SHARES.record.0, PROMISE_SHARES.record.1);
         let share = self
             .share
             .read(|text| read::share(text, low * 100.0..=high * 100.0));
@@ -95,8 +97,8 @@ pub(super) fn SellingScreen() -> impl IntoView {
                     typed=fields.days
                     label="selling.days"
                     hint="selling.days.hint"
-                    low=*BUY_IN_DAYS.start()
-                    high=*BUY_IN_DAYS.end()
+                    low=BUY_IN_DAYS.record.0
+                    high=BUY_IN_DAYS.record.1
                 />
             </Section>
             <SaveProblem saver />

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use season::fact::{SpaceFact, SpaceKind};
 use season::ids::SpaceId;
-use season::limits::{PPFDS, TRAYS_MAX};
+use season::limits::{HOURS_OF_DAY, PPFDS, ROOM};
 use season::state::Space;
 
 use super::clean::{changed, changed_if_any};
@@ -11,7 +11,7 @@ use super::retire::Retire;
 use super::{Missing, back_to};
 use crate::browser::{clock, page, random};
 use crate::parts::typed::show_first_wrong;
-use crate::parts::words::{number, space_key};
+use crate::parts::words::number;
 use crate::parts::{
     Choice, Frame, NumberField, Picked, SaveButton, SaveProblem, Saver, TextField, Typed, Words,
     read,
@@ -55,22 +55,20 @@ impl SpaceForm {
         let name = self.name.read(read::name);
         let room = self
             .room
-            .read_if_any(|text| read::count(text, 1..=TRAYS_MAX));
+            .read_if_any(|text| read::count(text, ROOM.range()));
         let risk = self
             .frost_risk
             .read_if_any(|text| read::share(text, 0.0..=100.0));
-        let ppfd = self.ppfd.read_if_any(|text| read::decimal(text, PPFDS));
+        let ppfd = self
+            .ppfd
+            .read_if_any(|text| read::decimal(text, PPFDS.range()));
         let hours = self
             .lamp_hours
-            .read_if_any(|text| read::decimal(text, 0.0..=24.0));
+            .read_if_any(|text| read::decimal(text, HOURS_OF_DAY.range()));
         let what = what?;
         Some(SpaceFact {
-            of: old.map_or_else(
-                || SpaceId::mint(clock::now_ms(), random::bits()),
-                |s| s.id.clone(),
-            ),
-            name: changed(name?, old.map(|s| &s.name)),
             what: changed(what, old.map(|s| &s.what)),
+            name: changed(name?, old.map(|s| &s.name)),
             room: changed_if_any(
                 room?.filter(|_| !holds_beds(what)),
                 old.and_then(|s| s.room.as_ref()),
@@ -88,7 +86,10 @@ impl SpaceForm {
                 hours?.filter(|_| is_lit(what)),
                 old.and_then(|s| s.lamp_hours.as_ref()),
             ),
-            retired: None,
+            ..SpaceFact::new(old.map_or_else(
+                || SpaceId::mint(clock::now_ms(), random::bits()),
+                |s| s.id.clone(),
+            ))
         })
     }
 }
@@ -130,15 +131,8 @@ pub(super) fn SpaceScreen(id: SpaceId) -> impl IntoView {
     };
     let retire = Callback::new(move |retired: bool| {
         SpaceFact {
-            of: of.clone(),
-            name: None,
-            what: None,
-            room: None,
-            walk: None,
-            frost_risk: None,
             retired: Some(retired),
-            ppfd: None,
-            lamp_hours: None,
+            ..SpaceFact::new(of.clone())
         }
         .into()
     });
@@ -179,7 +173,7 @@ fn Form(id: Option<SpaceId>) -> impl IntoView {
     });
     let kinds = SpaceKind::ALL
         .iter()
-        .map(|kind| Picked::new(kind.word(), space_key(*kind)))
+        .map(|kind| Picked::new(kind.word(), kind.key()))
         .collect();
     // The kind's own word is a good name until there is a second of the kind.
     let name_it = Callback::new(move |word: String| {
@@ -187,11 +181,11 @@ fn Form(id: Option<SpaceId>) -> impl IntoView {
             return;
         };
         let is_kinds_word = |text: &str| {
-            let of_a_kind = |k: &SpaceKind| season::words::text(space_key(*k)) == text;
+            let of_a_kind = |k: &SpaceKind| season::words::text(k.key()) == text;
             text.trim().is_empty() || SpaceKind::ALL.iter().any(of_a_kind)
         };
         if is_kinds_word(&form.name.text_now()) {
-            form.name.put(season::words::text(space_key(kind)));
+            form.name.put(season::words::text(kind.key()));
         }
     });
     let room = move || {

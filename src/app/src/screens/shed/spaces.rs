@@ -7,7 +7,7 @@ use season::state::{Bed, Season, Space};
 use season::words::{Arg, Say, text};
 
 use super::back_to;
-use crate::parts::words::{space_icon, space_key};
+use crate::parts::words::space_icon;
 use crate::parts::{Contents, ContentsLine, Frame, Icon, SaveProblem, Saver, Section, Words};
 use crate::route::{Area, Route, ShedPart, Which};
 use crate::store::Store;
@@ -52,7 +52,7 @@ pub(super) fn SpacesScreen() -> impl IntoView {
 
 /// A space's room or beds, in a few words.
 pub(super) fn told(season: &Season, space: &Space) -> Say {
-    let kind = Arg::Key(space_key(space.what));
+    let kind = Arg::Key(space.what.key());
     if space.holds_beds() {
         return Say::new("spaces.with_beds")
             .with("kind", kind)
@@ -177,15 +177,8 @@ fn walked(season: &Season, id: &SpaceId, by: isize) -> Vec<SpaceFact> {
         .zip(1i32..)
         .filter(|(space, walk)| space.walk != *walk)
         .map(|(space, walk)| SpaceFact {
-            of: space.id.clone(),
-            name: None,
-            what: None,
-            room: None,
             walk: Some(walk),
-            frost_risk: None,
-            retired: None,
-            ppfd: None,
-            lamp_hours: None,
+            ..SpaceFact::new(space.id.clone())
         })
         .collect()
 }
@@ -230,15 +223,10 @@ mod tests {
         let mut log = Log::new();
         for (n, (id, walk)) in walks.iter().enumerate() {
             let fact = SpaceFact {
-                of: SpaceId::new(*id).unwrap(),
-                name: Some((*id).into()),
                 what: Some(SpaceKind::Shelf),
-                room: None,
+                name: Some((*id).into()),
                 walk: Some(*walk),
-                frost_risk: None,
-                retired: None,
-                ppfd: None,
-                lamp_hours: None,
+                ..SpaceFact::new(SpaceId::new(*id).unwrap())
             };
             let entry = log.draft(&device, 1_800_000_000_000, n as u128, fact.into());
             log.insert(entry.unwrap());

@@ -4,7 +4,7 @@ use culture::Crop;
 use leptos::prelude::*;
 use season::fact::{Role, VarietyFact};
 use season::ids::VarietyId;
-use season::limits::{PACKET_PRICES, SEEDS_MAX};
+use season::limits::{PACKET_PRICES, SEEDS_PER_PACKET};
 use season::seed::money;
 use season::state::Variety;
 use season::words::{Say, text};
@@ -17,7 +17,6 @@ use super::retire::Retire;
 use super::{Missing, back_to};
 use crate::browser::{clock, page, random};
 use crate::parts::typed::show_first_wrong;
-use crate::parts::words::role_key;
 use crate::parts::{
     Choice, Frame, NumberField, Picked, SaveButton, SaveProblem, Saver, SelectField, TextField,
     Typed, Words, read,
@@ -57,12 +56,12 @@ impl VarietyForm {
         let colour = self.colour.read(read::name_or_none);
         let packet_seeds = self
             .packet_seeds
-            .read_if_any(|text| read::count(text, 1..=SEEDS_MAX));
+            .read_if_any(|text| read::count(text, SEEDS_PER_PACKET.range()));
         let price_before = old.and_then(|v| v.packet_price);
         let packet_price = self.packet_price.read_if_any(|text| match price_before {
             // What was shown rounded and not touched stays as it was.
             Some(before) if money(before) == text.trim() => Ok(before),
-            _ => read::decimal(text, PACKET_PRICES),
+            _ => read::decimal(text, PACKET_PRICES.range()),
         });
         let group: u8 = self.group.text_now().parse().unwrap_or(0);
         let old_group = old.map(|v| v.group.unwrap_or(0));
@@ -70,20 +69,17 @@ impl VarietyForm {
         // The crop's own first role needs no saying, unless another one was said before.
         let said = old.and_then(|v| v.role).or_else(|| usual_role(crop));
         Some(VarietyFact {
-            of: old.map_or_else(
-                || VarietyId::mint(clock::now_ms(), random::bits()),
-                |v| v.id.clone(),
-            ),
             crop: changed(crop.id().to_string(), old.map(|v| &v.crop)),
             name: changed(name?, old.map(|v| &v.name)),
             colour: changed(colour?, old.map(|v| &v.colour).or(Some(&String::new()))),
             group: changed(group, old_group.or(Some(0)).as_ref()),
             role: changed_if_any(role, said.as_ref()),
-            figures: Default::default(),
             packet_seeds: changed_if_any(packet_seeds?, old.and_then(|v| v.packet_seeds.as_ref())),
             packet_price: changed_if_any(packet_price?, price_before.as_ref()),
-            retired: None,
-            learned: Default::default(),
+            ..VarietyFact::new(old.map_or_else(
+                || VarietyId::mint(clock::now_ms(), random::bits()),
+                |v| v.id.clone(),
+            ))
         })
     }
 }
@@ -157,17 +153,8 @@ pub(super) fn VarietyScreen(id: VarietyId) -> impl IntoView {
     };
     let retire = Callback::new(move |retired: bool| {
         VarietyFact {
-            of: of.clone(),
-            crop: None,
-            name: None,
-            colour: None,
-            group: None,
-            role: None,
-            figures: Default::default(),
-            packet_seeds: None,
-            packet_price: None,
             retired: Some(retired),
-            learned: Default::default(),
+            ..VarietyFact::new(of.clone())
         }
         .into()
     });
@@ -240,7 +227,7 @@ fn Form(crop: &'static Crop, id: Option<VarietyId>) -> impl IntoView {
     let roles = Signal::derive(|| {
         Role::ALL
             .iter()
-            .map(|role| Picked::new(role.word(), role_key(*role)))
+            .map(|role| Picked::new(role.word(), role.key()))
             .collect::<Vec<_>>()
     });
     view! {

@@ -148,15 +148,9 @@ mod tests {
         assert!(Step::ALL.iter().all(|step| !step.is_done(&empty)));
         assert!(!has_begun(&empty));
         let cooler = SpaceFact {
-            of: SpaceId::new("c").unwrap(),
-            name: Some("Cooler".into()),
             what: Some(SpaceKind::Cooler),
-            room: None,
-            walk: None,
-            frost_risk: None,
-            retired: None,
-            ppfd: None,
-            lamp_hours: None,
+            name: Some("Cooler".into()),
+            ..SpaceFact::new(SpaceId::new("c").unwrap())
         };
         let mat = SpaceFact {
             of: SpaceId::new("m").unwrap(),
@@ -166,18 +160,7 @@ mod tests {
         let only_cooler = season(vec![cooler.clone().into()]);
         assert!(!Step::Spaces.is_done(&only_cooler), "trays need a space");
         assert!(Step::Spaces.is_done(&season(vec![cooler.into(), mat.into()])));
-        let planned = PlannedFact {
-            of: PlannedId::new("p").unwrap(),
-            variety: None,
-            target: None,
-            sow: None,
-            space: None,
-            bed: None,
-            cells: None,
-            plants: None,
-            pinned: None,
-            retired: None,
-        };
+        let planned = PlannedFact::new(PlannedId::new("p").unwrap());
         let begun = season(vec![planned.into()]);
         assert!(has_begun(&begun) && Step::Plan.is_done(&begun));
     }

@@ -18,11 +18,8 @@ fn zinnias() -> (Sample, PlantingId) {
 fn cut(sample: &mut Sample, planting: &PlantingId, date: &str, stems: u32, culls: u32) {
     let date = sample.day(date);
     sample.add(CutFact {
-        planting: planting.clone(),
-        date,
-        stems,
-        grade: None,
         culls,
+        ..CutFact::new(planting.clone(), stems, date)
     });
 }
 
@@ -118,9 +115,8 @@ fn a_cleared_bed_gives_nothing_more() {
     cut(&mut sample, &planting, "2027-07-20", 40, 0);
     let date = sample.day("2027-07-25");
     sample.add(FinishedFact {
-        sowing: None,
         planting: Some(planting.clone()),
-        date,
+        ..FinishedFact::new(date)
     });
     let told = asked(&sample, &planting, "2027-07-26");
     assert_eq!(told.total, Spread::exact(40.0));
@@ -176,11 +172,9 @@ fn grades_go_by_the_crops_lengths_until_cuts_were_graded() {
     for (grade, stems) in [(Grade::First, 180), (Grade::Second, 20)] {
         let date = sample.day("2027-07-20");
         sample.add(CutFact {
-            planting: planting.clone(),
-            date,
-            stems,
-            grade: Some(grade),
             culls: 3,
+            grade: Some(grade),
+            ..CutFact::new(planting.clone(), stems, date)
         });
     }
     // By hand: (180 + 10) of (200 + 20).

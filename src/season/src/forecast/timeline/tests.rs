@@ -26,15 +26,10 @@ fn ground() -> Sample {
         ("step", SpaceKind::Hardening),
     ] {
         sample.add(SpaceFact {
-            of: SpaceId::new(id).expect("id"),
-            name: Some(id.into()),
             what: Some(what),
+            name: Some(id.into()),
             room: Some(900),
-            walk: None,
-            frost_risk: None,
-            retired: None,
-            ppfd: None,
-            lamp_hours: None,
+            ..SpaceFact::new(SpaceId::new(id).expect("id"))
         });
     }
     sample.bed("bed", 900.0);
@@ -55,16 +50,13 @@ fn all_planned(sample: &mut Sample) -> BTreeMap<PlannedId, String> {
         let variety = sample.variety(crop, crop, "white");
         let sow = Some(sample.day(SOWN));
         sample.add(PlannedFact {
-            of: of.clone(),
             variety: Some(variety),
-            target: None,
             sow,
             space: SpaceId::new("field").ok(),
             bed: BedId::new("bed").ok(),
             cells: Some(CELLS),
             plants: Some(PLANTS),
-            pinned: None,
-            retired: None,
+            ..PlannedFact::new(of.clone())
         });
         found.insert(of, crop.to_owned());
     }
@@ -76,23 +68,14 @@ fn sow(sample: &mut Sample, planned: &PlannedId, crop: &str) -> SowingId {
     let date = sample.day(SOWN);
     sample
         .add(SownFact {
-            variety: VarietyId::new(crop).expect("id"),
-            lot: None,
-            date,
             space: SpaceId::new("mat").ok(),
-            cells: CELLS,
-            seeds_per_cell: 1,
             tray: Some(Tray {
                 what: CellKind::Plug,
                 rows: 6,
                 columns: 12,
             }),
-            dome: false,
             planned: Some(planned.clone()),
-            for_space: None,
-            label: None,
-            number: None,
-            again_for: None,
+            ..SownFact::new(VarietyId::new(crop).expect("id"), CELLS, date)
         })
         .into()
 }
@@ -139,13 +122,12 @@ fn a_planned_sowing_keeps_its_days_when_it_is_sown_and_planted_as_planned() {
     // Planted on the day: the band of first bloom narrows; its middle and the day on which the bed is free stay.
     for (id, sowing) in sowings {
         let date = planned.courses[&Source::Planned(id.clone())].planted();
-        sample.add(TransplantedFact {
+        sample.add(TransplantedFact::new(
             sowing,
-            date: date.expect("planted"),
-            bed: BedId::new("bed").expect("id"),
-            plants: PLANTS,
-            spacing_cm: None,
-        });
+            BedId::new("bed").expect("id"),
+            PLANTS,
+            date.expect("planted"),
+        ));
     }
     sample.with(|almanac| {
         let plantings = &almanac.season().plantings;
@@ -280,27 +262,19 @@ fn a_record_about_one_sowing_changes_no_course_but_its_own() {
         .collect();
     let of = sowings[3].clone();
     let day = sample.day(SOWN);
-    let planted = TransplantedFact {
-        sowing: of.clone(),
-        date: shifted(day, 40),
-        bed: BedId::new("bed").expect("id"),
-        plants: 40,
-        spacing_cm: None,
-    };
-    let counted = |day_after: i64, up: u32| CountedFact {
-        sowing: of.clone(),
-        date: shifted(day, day_after),
-        up,
-        of: None,
-        doubles: None,
-        about: false,
-        map: None,
-    };
-    let moved = MovedFact {
-        sowing: of.clone(),
-        date: shifted(day, 14),
-        space: SpaceId::new("shelf").expect("id"),
-    };
+    let planted = TransplantedFact::new(
+        of.clone(),
+        BedId::new("bed").expect("id"),
+        40,
+        shifted(day, 40),
+    );
+    let counted =
+        |day_after: i64, up: u32| CountedFact::new(of.clone(), up, shifted(day, day_after));
+    let moved = MovedFact::new(
+        of.clone(),
+        SpaceId::new("shelf").expect("id"),
+        shifted(day, 14),
+    );
     let facts: [Fact; 4] = [
         counted(9, 30).into(),
         counted(12, 80).into(),
@@ -423,13 +397,7 @@ fn what_is_not_cleared_is_there_today_and_what_cannot_be_forecast_for_twelve_wee
     let unknown = sample.sown_in_bed(&unknown, &bed, "2027-03-01", 60);
     for (date, stems) in [("2027-06-01", 30), ("2027-06-08", 25), ("2027-06-15", 3)] {
         let date = sample.day(date);
-        sample.add(CutFact {
-            planting: spent.clone(),
-            date,
-            stems,
-            grade: None,
-            culls: 0,
-        });
+        sample.add(CutFact::new(spent.clone(), stems, date));
     }
     let free = |planting, today| planted(&sample, planting, today).in_bed().expect("bed").to;
     assert_eq!(free(&spent, "2027-11-20"), sample.day("2027-11-21"));

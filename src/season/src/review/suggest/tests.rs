@@ -175,10 +175,7 @@ fn a_line_that_needs_a_longer_way_to_bloom_is_found_out() {
         assert_ne!(usual, bloom);
         let late = i64::from(pinched.is_some()) * 10;
         if let Some(date) = pinched {
-            sample.add(PinchedFact {
-                planting: planting.clone(),
-                date: day(date),
-            });
+            sample.add(PinchedFact::new(planting.clone(), day(date)));
         }
         cut(&mut sample, &planting, shifted(bloom, late), 10, 0);
         let found = year(&sample);
@@ -197,31 +194,15 @@ fn germination_moves_by_fresh_seed_only() {
     let variety = sample.variety("zin", "zinnia", "red");
     let sow = |sample: &mut Sample, lot: Option<&str>| {
         let sowing = sample.add(SownFact {
-            variety: variety.clone(),
             lot: lot.map(|lot| LotId::new(lot).unwrap()),
-            date: day("2027-04-01"),
-            space: None,
-            cells: 200,
-            seeds_per_cell: 1,
-            tray: None,
-            dome: false,
-            planned: None,
-            for_space: None,
-            label: None,
-            again_for: None,
-            number: None,
+            ..SownFact::new(variety.clone(), 200, day("2027-04-01"))
         });
         sample.counted(&sowing.into(), "2027-05-01", 80);
     };
     sample.add(SeedLotFact {
-        of: LotId::new("old").unwrap(),
         variety: Some(variety.clone()),
-        name: None,
         year: Some(2024),
-        seeds: None,
-        germination: None,
-        kept: None,
-        retired: None,
+        ..SeedLotFact::new(LotId::new("old").unwrap())
     });
     sow(&mut sample, Some("old"));
     assert_eq!(of(&year(&sample), &variety, "germination_pct"), None);

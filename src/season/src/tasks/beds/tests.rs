@@ -11,23 +11,13 @@ fn planted(crop: &str) -> (Sample, PlantingId) {
     let sowing = sample.sown(&variety, "2027-03-25", 100);
     sample.counted(&sowing, "2027-04-20", 90);
     let date = sample.day("2027-05-20");
-    let planting = sample.add(TransplantedFact {
-        sowing,
-        date,
-        bed,
-        plants: 80,
-        spacing_cm: None,
-    });
+    let planting = sample.add(TransplantedFact::new(sowing, bed, 80, date));
     (sample, planting.into())
 }
 
 fn seen(sample: &mut Sample, planting: &PlantingId, date: &str, stage: BloomStage) {
     let date = sample.day(date);
-    sample.add(SeenFact {
-        planting: planting.clone(),
-        date,
-        stage,
-    });
+    sample.add(SeenFact::new(planting.clone(), stage, date));
 }
 
 fn of(sample: &Sample, date: &str) -> Vec<Task> {
@@ -140,13 +130,7 @@ fn the_next_cut_comes_as_often_as_the_crop_is_cut() {
             BloomStage::FirstColour,
         );
         let date = sample.day("2027-07-10");
-        sample.add(CutFact {
-            planting,
-            date,
-            stems: 10,
-            grade: None,
-            culls: 0,
-        });
+        sample.add(CutFact::new(planting, 10, date));
         let cut = task(&sample, "2027-07-11", TaskKind::Cut).unwrap_or_else(|| panic!("{crop}"));
         let after = |day: NaiveDate| (day - date).num_days();
         assert_eq!(

@@ -12,28 +12,19 @@ fn place() -> Sample {
         ("porch", SpaceKind::Hardening, 9),
     ] {
         sample.add(SpaceFact {
-            of: SpaceId::new(id).unwrap(),
-            name: Some(id.into()),
             what: Some(what),
-            room: None,
+            name: Some(id.into()),
             walk: Some(walk),
-            frost_risk: None,
-            retired: None,
-            ppfd: None,
-            lamp_hours: None,
+            ..SpaceFact::new(SpaceId::new(id).unwrap())
         });
     }
     let tunnel = BedId::new("t-bed").unwrap();
     sample.add(BedFact {
-        of: tunnel.clone(),
-        space: SpaceId::new("tunnel").ok(),
         name: Some("t-bed".into()),
         length_m: Some(10.0),
         width_m: Some(1.2),
-        walk: None,
-        in_use_from: None,
-        in_use_to: None,
-        retired: None,
+        space: SpaceId::new("tunnel").ok(),
+        ..BedFact::new(tunnel.clone())
     });
     for (crop, bed) in [
         ("zinnia", &field),
@@ -49,9 +40,8 @@ fn place() -> Sample {
     sample.counted(&tray, "2027-04-20", 70);
     let date = sample.day("2027-05-09");
     sample.add(HardeningFact {
-        sowing: tray,
-        date,
         space: SpaceId::new("porch").ok(),
+        ..HardeningFact::new(tray, date)
     });
     sample
 }
@@ -60,8 +50,7 @@ fn low(sample: &mut Sample, date: &str, space: Option<&str>, min_c: f64) {
     let date = sample.day(date);
     sample.add(LowExpectedFact {
         space: space.map(|id| SpaceId::new(id).unwrap()),
-        date,
-        min_c,
+        ..LowExpectedFact::new(min_c, date)
     });
 }
 
@@ -176,11 +165,7 @@ fn the_newest_low_counts_and_a_low_of_the_tunnel_is_the_tunnels() {
 fn a_frost_this_morning_stands_for_the_night_that_follows_it() {
     let mut sample = place();
     let date = sample.day("2027-05-12");
-    sample.add(FrostFact {
-        date,
-        space: None,
-        min_c: None,
-    });
+    sample.add(FrostFact::new(date));
     let tonight = of(&sample, "2027-05-12").unwrap();
     assert!(tonight.from_frost && tonight.low_c == 0.0);
     assert_eq!(tonight.items.len(), 3);

@@ -223,12 +223,7 @@ mod tests {
         let date = sample.day(on);
         sample.add(LostFact {
             sowing: Some(sowing.clone()),
-            planting: None,
-            date,
-            number,
-            up: None,
-            tray: None,
-            cause: LossCause::Dropped,
+            ..LostFact::new(LossCause::Dropped, number, date)
         });
     }
 
@@ -258,13 +253,7 @@ mod tests {
             "half of what was hoped for"
         );
         let date = sample.day("2027-05-20");
-        sample.add(TransplantedFact {
-            sowing: tray.clone(),
-            date,
-            bed,
-            plants: 28,
-            spacing_cm: None,
-        });
+        sample.add(TransplantedFact::new(tray.clone(), bed, 28, date));
         assert!(!asked(&sample, &tray, "2027-05-20"));
     }
 }

@@ -81,13 +81,8 @@ fn losses(book: &mut Book, set: &Set) -> Result<u32, Trouble> {
         _ => LossCause::Other,
     };
     let fact = LostFact {
-        sowing: None,
         planting: Some(set.id.clone()),
-        date,
-        number,
-        cause,
-        up: None,
-        tray: None,
+        ..LostFact::new(cause, number, date)
     };
     book.record(date, 13, Device::Phone, fact)?;
     Ok(number)
@@ -100,13 +95,13 @@ fn care(book: &mut Book, crop: &Crop, set: &Set) -> Result<Option<NaiveDate>, Tr
     let date = after(set.date, book.chance.whole(11, 14));
     if note("pinch").starts_with("yes") && date < today() {
         let planting = set.id.clone();
-        book.record(date, 14, Device::Phone, PinchedFact { planting, date })?;
+        book.record(date, 14, Device::Phone, PinchedFact::new(planting, date))?;
         pinched = Some(date);
     }
     let date = after(set.date, book.chance.whole(12, 18));
     if !note("support").starts_with("none") && date < today() {
         let planting = set.id.clone();
-        book.record(date, 15, Device::Phone, NettedFact { planting, date })?;
+        book.record(date, 15, Device::Phone, NettedFact::new(planting, date))?;
     }
     Ok(pinched)
 }
@@ -151,11 +146,7 @@ fn seen(book: &mut Book, set: &Set, first: NaiveDate) -> Result<(), Trouble> {
         let date = after(first, -days);
         if date > after(set.date, 14) && date < today() {
             let planting = set.id.clone();
-            let fact = SeenFact {
-                planting,
-                date,
-                stage,
-            };
+            let fact = SeenFact::new(planting, stage, date);
             book.record(date, 13, Device::Phone, fact)?;
         }
     }
@@ -191,21 +182,19 @@ fn cuts(
                 continue;
             }
             let fact = CutFact {
-                planting: set.id.clone(),
-                date,
-                stems,
+                culls,
                 grade: Some(if week < figures.shares.len().div_ceil(2) {
                     Grade::First
                 } else {
                     Grade::Second
                 }),
-                culls,
+                ..CutFact::new(set.id.clone(), stems, date)
             };
             book.record(date, 10, Device::Phone, fact.clone())?;
             // Once the button was touched twice, and the second record taken back.
             if cut.is_empty() && set.variety == "Chalk spike" && set.tunnel {
                 let twice = book.record(date, 11, Device::Phone, fact)?;
-                book.record(date, 12, Device::Phone, VoidedFact { entry: twice })?;
+                book.record(date, 12, Device::Phone, VoidedFact::new(twice))?;
             }
             cut.push(Cut {
                 variety: set.variety,
@@ -217,9 +206,8 @@ fn cuts(
     let end = after(first, 7 * figures.shares.len() as i64 + 3);
     if end < today() {
         let fact = FinishedFact {
-            sowing: None,
             planting: Some(set.id.clone()),
-            date: end,
+            ..FinishedFact::new(end)
         };
         book.record(end, 15, Device::Phone, fact)?;
     }

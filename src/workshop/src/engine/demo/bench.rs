@@ -20,21 +20,11 @@ pub fn bench() -> Result<String, Trouble> {
     book.name_devices(begun)?;
     let of = id(PlaceId::new(book.new_id(begun)))?;
     let place = PlaceFact {
-        of,
         name: Some("Oxbow bottom".into()),
         latitude: Some(44.0),
-        tmin: None,
-        tmax: None,
         last_frost: MonthDay::new(5, 15),
-        last_frost_10: None,
-        last_frost_90: None,
         first_frost: MonthDay::new(10, 1),
-        first_frost_10: None,
-        first_frost_90: None,
-        retired: None,
-        currency: None,
-        buy_in_days: None,
-        promise_share: None,
+        ..PlaceFact::new(of)
     };
     book.record(begun, 18, Device::Phone, place)?;
     let mut spaces = Vec::new();
@@ -46,15 +36,11 @@ pub fn bench() -> Result<String, Trouble> {
         let of = id(SpaceId::new(book.new_id(begun)))?;
         spaces.push(of.clone());
         let space = SpaceFact {
-            of,
-            name: Some(name.into()),
             what: Some(what),
+            name: Some(name.into()),
             room,
             walk: Some(walk),
-            frost_risk: None,
-            retired: None,
-            ppfd: None,
-            lamp_hours: None,
+            ..SpaceFact::new(of)
         };
         book.record(begun, 18, Device::Phone, space)?;
     }
@@ -78,51 +64,28 @@ fn trays(book: &mut Book, spaces: &[SpaceId], sown: NaiveDate) -> Result<(), Tro
     ] {
         let of = id(VarietyId::new(book.new_id(sown)))?;
         let variety = VarietyFact {
-            of: of.clone(),
             crop: Some(crop.into()),
             name: Some(name.into()),
-            colour: None,
             group: Some(group),
-            role: None,
-            figures: Figures::new(),
-            packet_seeds: None,
-            packet_price: None,
-            retired: None,
-            learned: Default::default(),
+            ..VarietyFact::new(of.clone())
         };
         book.record(day(2027, 1, 13), 18, Device::Phone, variety)?;
         let fact = SownFact {
-            variety: of,
-            lot: None,
-            date: sow,
             space: spaces.first().cloned(),
-            cells: 60,
-            seeds_per_cell: 1,
             tray: Some(Tray {
                 what: CellKind::Block,
                 rows: 6,
                 columns: 10,
             }),
             dome: true,
-            planned: None,
             for_space: spaces.last().cloned(),
-            label: None,
-            number: None,
-            again_for: None,
+            ..SownFact::new(of, 60, sow)
         };
         let sowing = SowingId::from(book.record(sow, 15, Device::Phone, fact)?);
         for (days, up) in counts {
             let date = sow + chrono::TimeDelta::days(days);
             debug_assert!(date <= counted);
-            let fact = CountedFact {
-                sowing: sowing.clone(),
-                date,
-                up,
-                of: None,
-                doubles: None,
-                about: false,
-                map: None,
-            };
+            let fact = CountedFact::new(sowing.clone(), up, date);
             book.record(date, 12, Device::Phone, fact)?;
         }
     }

@@ -70,7 +70,7 @@ impl Book {
             (Device::Phone, self.phone.clone(), "Bench phone"),
         ] {
             let name = name.to_owned();
-            self.record(date, 7, device, DeviceFact { of, name })?;
+            self.record(date, 7, device, DeviceFact::new(of, name))?;
         }
         Ok(())
     }

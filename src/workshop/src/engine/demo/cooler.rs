@@ -65,15 +65,8 @@ pub fn sell(
         date = date + Days::new(1);
     }
     let done = OrderFact {
-        of: order(farm, "first")?,
-        who: None,
-        date: None,
-        lines: None,
-        pieces: None,
         done: Some(true),
-        retired: None,
-        every_days: None,
-        until: None,
+        ..OrderFact::new(order(farm, "first")?)
     };
     book.record(delivery(), 21, Device::Laptop, done)?;
     Ok(())
@@ -104,12 +97,7 @@ fn bunch(
     if bunches == 0 {
         return Ok(());
     }
-    let fact = BunchedFact {
-        variety: farm.variety(name)?.clone(),
-        date,
-        bunches,
-        stems_each,
-    };
+    let fact = BunchedFact::new(farm.variety(name)?.clone(), bunches, stems_each, date);
     book.record(date, 14, Device::Phone, fact)?;
     Ok(())
 }
@@ -130,11 +118,7 @@ fn throw_away(
     if old == 0 {
         return Ok(());
     }
-    let fact = DiscardedFact {
-        variety: farm.variety(name)?.clone(),
-        date,
-        stems: take(buckets, old),
-    };
+    let fact = DiscardedFact::new(farm.variety(name)?.clone(), take(buckets, old), date);
     book.record(date, 17, Device::Phone, fact)?;
     Ok(())
 }
@@ -155,12 +139,9 @@ fn deliver(
         return Ok(());
     }
     let fact = SoldFact {
-        variety: farm.variety(name)?.clone(),
-        date,
-        stems,
         order: Some(florist.order.clone()),
         due: Some(date),
-        income: None,
+        ..SoldFact::new(farm.variety(name)?.clone(), stems, date)
     };
     book.record(date, 18, Device::Phone, fact)?;
     Ok(())
@@ -192,12 +173,8 @@ fn sales(
     let variety = farm.variety(name)?.clone();
     if date == delivery() && name == "Chalk spike" {
         let fact = SoldFact {
-            variety: variety.clone(),
-            date,
-            stems: take(buckets, 30),
             order: Some(order(farm, "first")?),
-            due: None,
-            income: None,
+            ..SoldFact::new(variety.clone(), take(buckets, 30), date)
         };
         book.record(date, 18, Device::Phone, fact)?;
     }
@@ -208,12 +185,8 @@ fn sales(
         let sum = stems * market_price(name);
         let income = money(&format!("{}.{:02}", sum / 100, sum % 100))?;
         let fact = SoldFact {
-            variety,
-            date,
-            stems,
-            order: None,
-            due: None,
             income: Some(income),
+            ..SoldFact::new(variety, stems, date)
         };
         book.record(date, 19, Device::Phone, fact)?;
     }

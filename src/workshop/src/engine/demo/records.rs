@@ -38,7 +38,7 @@ pub fn record(book: &mut Book, farm: &Farm, sets: &[Set]) -> Result<(), Trouble>
     let date = day(2027, 7, 12);
     for set in sets.iter().filter(|set| set.variety == "Peach round") {
         let planting = set.id.clone();
-        book.record(date, 16, Device::Phone, DisbuddedFact { planting, date })?;
+        book.record(date, 16, Device::Phone, DisbuddedFact::new(planting, date))?;
     }
     Ok(())
 }
@@ -46,10 +46,9 @@ pub fn record(book: &mut Book, farm: &Farm, sets: &[Set]) -> Result<(), Trouble>
 fn last_year(book: &mut Book, farm: &Farm) -> Result<(), Trouble> {
     let date = day(2026, 12, 27);
     let fact = SeasonFact {
-        of: id(SeasonId::new(book.new_id(date)))?,
         name: Some("2027".into()),
         from: Some(day(2027, 1, 1)),
-        retired: None,
+        ..SeasonFact::new(id(SeasonId::new(book.new_id(date)))?)
     };
     book.record(date, 20, Device::Laptop, fact)?;
     let stems = Learned {
@@ -61,23 +60,16 @@ fn last_year(book: &mut Book, farm: &Farm) -> Result<(), Trouble> {
         until: day(2026, 10, 31),
     };
     let fact = VarietyFact {
-        of: farm.variety("Slate wand")?.clone(),
-        crop: None,
-        name: None,
-        colour: None,
-        group: None,
-        role: None,
-        figures: Figures::new(),
         learned: BTreeMap::from([("stems_per_plant_season".to_owned(), Some(stems))]),
-        packet_seeds: None,
-        packet_price: None,
-        retired: None,
+        ..VarietyFact::new(farm.variety("Slate wand")?.clone())
     };
     book.record(date, 20, Device::Laptop, fact)?;
     let fact = NoteFact {
         about: Some(farm.variety("Slate wand")?.to_string()),
-        date,
-        text: "Stems to the plant as three sowings of 2026 gave them.".into(),
+        ..NoteFact::new(
+            "Stems to the plant as three sowings of 2026 gave them.".into(),
+            date,
+        )
     };
     book.record(date, 20, Device::Laptop, fact)?;
     Ok(())
@@ -89,18 +81,13 @@ fn readings(book: &mut Book, farm: &Farm) -> Result<(), Trouble> {
     for (date, [min_c, max_c, mean, by_night, by_day, over]) in (5..).zip(FORTNIGHT) {
         let date = day(2027, 7, date);
         let outdoors = TemperatureFact {
-            space: None,
-            date,
-            min_c,
-            max_c,
             mean_c: Some(mean),
+            ..TemperatureFact::new(min_c, max_c, date)
         };
         let under = TemperatureFact {
-            space: Some(tunnel.clone()),
-            date,
-            min_c: tenth(min_c + by_night),
-            max_c: tenth(max_c + by_day),
             mean_c: Some(tenth(mean + over)),
+            space: Some(tunnel.clone()),
+            ..TemperatureFact::new(tenth(min_c + by_night), tenth(max_c + by_day), date)
         };
         for fact in [outdoors, under] {
             book.record(date, 21, Device::Laptop, fact)?;
@@ -112,17 +99,12 @@ fn readings(book: &mut Book, farm: &Farm) -> Result<(), Trouble> {
 /// The evening before the frost of 9 May: what stood outdoors was covered.
 fn cold(book: &mut Book, sets: &[Set]) -> Result<(), Trouble> {
     let date = day(2027, 5, 8);
-    let expected = LowExpectedFact {
-        space: None,
-        date,
-        min_c: -1.5,
-    };
+    let expected = LowExpectedFact::new(-1.5, date);
     book.record(date, 16, Device::Phone, expected)?;
     for set in sets.iter().filter(|set| !set.tunnel && set.date <= date) {
         let covered = CoveredFact {
-            sowing: None,
             planting: Some(set.id.clone()),
-            date,
+            ..CoveredFact::new(date)
         };
         book.record(date, 18, Device::Phone, covered)?;
     }

@@ -227,16 +227,8 @@ pub fn record_plan(book: &mut Book, farm: &Farm) -> Result<Planned, Trouble> {
     }
     if let Some(of) = planned.get(&39).cloned() {
         let pin = PlannedFact {
-            of,
-            variety: None,
-            target: None,
-            sow: None,
-            space: None,
-            bed: None,
-            cells: None,
-            plants: None,
             pinned: Some(true),
-            retired: None,
+            ..PlannedFact::new(of)
         };
         book.record(day(2027, 2, 6), 19, Device::Laptop, pin)?;
     }
@@ -254,16 +246,13 @@ fn accept(
 ) -> Result<(), Trouble> {
     let of = PlannedId::new(book.new_id(on)).map_err(|e| Trouble::Inside(e.to_string()))?;
     let fact = PlannedFact {
-        of: of.clone(),
         variety: Some(farm.variety(variety)?.clone()),
         target: farm.targets.get(target).cloned(),
         sow: Some(sow),
         space: Some(farm.space(space)?),
-        bed: None,
         cells: Some(cells),
         plants: Some(plants),
-        pinned: None,
-        retired: None,
+        ..PlannedFact::new(of.clone())
     };
     book.record(on, 19, Device::Laptop, fact)?;
     planned.insert(plan, of);
@@ -276,13 +265,9 @@ pub fn direct(book: &mut Book, farm: &Farm, planned: &Planned) -> Result<Vec<Set
     for (plan, variety, _, (month, date), plants, bed) in DIRECT {
         let date = day(2027, month, date);
         let fact = DirectSownFact {
-            variety: farm.variety(variety)?.clone(),
             lot: farm.lots.get(variety).cloned(),
-            date,
-            bed: farm.bed(bed)?,
-            plants,
-            spacing_cm: None,
             planned: planned.get(&plan).cloned(),
+            ..DirectSownFact::new(farm.variety(variety)?.clone(), farm.bed(bed)?, plants, date)
         };
         let entry = book.record(date, 14, Device::Phone, fact)?;
         sets.push(Set {
@@ -337,7 +322,15 @@ pub fn remarks(book: &mut Book, farm: &Farm) -> Result<(), Trouble> {
     for ((month, date), about, text) in notes {
         let date = day(2027, month, date);
         let text = text.to_owned();
-        book.record(date, 20, Device::Phone, NoteFact { about, date, text })?;
+        book.record(
+            date,
+            20,
+            Device::Phone,
+            NoteFact {
+                about,
+                ..NoteFact::new(text, date)
+            },
+        )?;
     }
     // Morning readings: outdoors and in the tunnel, lowest and highest of the day before, C.
     for (month, date, outdoors, under) in [
@@ -357,10 +350,7 @@ pub fn remarks(book: &mut Book, farm: &Farm) -> Result<(), Trouble> {
         for (space, (min_c, max_c)) in [(None, outdoors), (Some(tunnel.clone()), under)] {
             let fact = TemperatureFact {
                 space,
-                date,
-                min_c,
-                max_c,
-                mean_c: None,
+                ..TemperatureFact::new(min_c, max_c, date)
             };
             book.record(date, 12, Device::Phone, fact)?;
         }
@@ -368,17 +358,18 @@ pub fn remarks(book: &mut Book, farm: &Farm) -> Result<(), Trouble> {
     for (month, date, min_c) in [(4, 23, -2.2), (5, 9, -0.6)] {
         let date = day(2027, month, date);
         let fact = FrostFact {
-            space: None,
-            date,
             min_c: Some(min_c),
+            ..FrostFact::new(date)
         };
         book.record(date, 11, Device::Phone, fact)?;
     }
     let last = NoteFact {
         about: farm.orders.get("supper").map(ToString::to_string),
-        date: today(),
-        text: "Ten days to the supper: count what shows colour before promising the last tables."
-            .into(),
+        ..NoteFact::new(
+            "Ten days to the supper: count what shows colour before promising the last tables."
+                .into(),
+            today(),
+        )
     };
     book.record(today(), 20, Device::Laptop, last)?;
     Ok(())

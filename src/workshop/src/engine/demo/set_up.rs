@@ -201,7 +201,6 @@ pub(super) fn id<T, E: std::fmt::Display>(made: Result<T, E>) -> Result<T, Troub
 fn place(book: &mut Book, date: NaiveDate) -> Result<(), Trouble> {
     let of = id(PlaceId::new(book.new_id(date)))?;
     let place = PlaceFact {
-        of,
         name: Some("Oxbow bottom".into()),
         latitude: Some(44.0),
         tmin: Some([
@@ -212,14 +211,12 @@ fn place(book: &mut Book, date: NaiveDate) -> Result<(), Trouble> {
         ]),
         last_frost: MonthDay::new(5, 15),
         last_frost_10: MonthDay::new(5, 29),
-        last_frost_90: None,
         first_frost: MonthDay::new(10, 1),
         first_frost_10: MonthDay::new(9, 18),
-        first_frost_90: None,
-        retired: None,
         currency: Some("€".into()),
         buy_in_days: Some(9),
         promise_share: Some(0.6),
+        ..PlaceFact::new(of)
     };
     book.record(date, 18, Device::Laptop, place)?;
     Ok(())
@@ -237,15 +234,14 @@ fn spaces(book: &mut Book, date: NaiveDate) -> Result<(Spaces, Beds), Trouble> {
     for (walk, (name, what, room, frost_risk)) in (1..).zip(SPACES) {
         let of = id(SpaceId::new(book.new_id(date)))?;
         let fact = SpaceFact {
-            of: of.clone(),
-            name: Some(name.into()),
             what: Some(what),
+            name: Some(name.into()),
             room,
             walk: Some(walk),
             frost_risk,
-            retired: None,
             ppfd: (what == SpaceKind::Shelf).then_some(SHELF_PPFD),
             lamp_hours: (what == SpaceKind::Shelf).then_some(SHELF_HOURS),
+            ..SpaceFact::new(of.clone())
         };
         book.record(date, 18, Device::Laptop, fact)?;
         spaces.insert(name, of);
@@ -254,15 +250,12 @@ fn spaces(book: &mut Book, date: NaiveDate) -> Result<(Spaces, Beds), Trouble> {
     for (walk, (name, space, length_m, width_m)) in (1..).zip(BEDS) {
         let of = id(BedId::new(book.new_id(date)))?;
         let fact = BedFact {
-            of: of.clone(),
-            space: spaces.get(space).cloned(),
             name: Some(name.into()),
             length_m: Some(length_m),
             width_m: Some(width_m),
+            space: spaces.get(space).cloned(),
             walk: Some(walk),
-            in_use_from: None,
-            in_use_to: None,
-            retired: None,
+            ..BedFact::new(of.clone())
         };
         book.record(date, 19, Device::Laptop, fact)?;
         beds.insert(name, of);
@@ -280,17 +273,12 @@ fn varieties(book: &mut Book) -> Result<(Varieties, Lots), Trouble> {
     for sort in sorts() {
         let of = id(VarietyId::new(book.new_id(date)))?;
         let fact = VarietyFact {
-            of: of.clone(),
             crop: Some(sort.crop.into()),
             name: Some(sort.name.into()),
             colour: Some(sort.colour.into()),
             group: sort.group,
             role: sort.role,
-            figures: Figures::new(),
-            packet_seeds: None,
-            packet_price: None,
-            retired: None,
-            learned: Default::default(),
+            ..VarietyFact::new(of.clone())
         };
         book.record(date, 18, Device::Laptop, fact)?;
         varieties.insert(sort.name, of.clone());
@@ -299,14 +287,12 @@ fn varieties(book: &mut Book) -> Result<(Varieties, Lots), Trouble> {
         };
         let lot = id(LotId::new(book.new_id(date)))?;
         let fact = SeedLotFact {
-            of: lot.clone(),
             variety: Some(of),
             name: Some(format!("Packet {}", lots.len() + 1)),
             year: Some(year),
             seeds: Some(seeds),
             germination: Some(germination),
-            kept: None,
-            retired: None,
+            ..SeedLotFact::new(lot.clone())
         };
         book.record(date, 19, Device::Laptop, fact)?;
         lots.insert(sort.name, lot);
@@ -324,14 +310,12 @@ fn targets(book: &mut Book) -> Result<BTreeMap<&'static str, TargetId>, Trouble>
     for (name, pick, stems, from, to) in TARGETS {
         let of = id(TargetId::new(book.new_id(date)))?;
         let fact = TargetFact {
-            of: of.clone(),
             wanted: Some(pick.wanted()),
-            space: None,
             from: Some(week(from)?),
             to: Some(week(to)?),
             stems: Some(stems),
             chance: Some(0.8),
-            retired: None,
+            ..TargetFact::new(of.clone())
         };
         book.record(date, 18, Device::Laptop, fact)?;
         targets.insert(name, of);
@@ -340,12 +324,7 @@ fn targets(book: &mut Book) -> Result<BTreeMap<&'static str, TargetId>, Trouble>
 }
 
 fn line(role: Role, stems: u32) -> OrderLine {
-    OrderLine {
-        wanted: Pick::Role(role).wanted(),
-        stems,
-        price: None,
-        per: None,
-    }
+    OrderLine::new(Pick::Role(role).wanted(), stems)
 }
 
 /// An amount of money.
@@ -389,10 +368,9 @@ fn orders(book: &mut Book) -> Result<BTreeMap<&'static str, OrderId>, Trouble> {
     ] {
         let of = id(RecipeId::new(book.new_id(date)))?;
         let fact = RecipeFact {
-            of: of.clone(),
             name: Some(name.into()),
             lines: Some(lines),
-            retired: None,
+            ..RecipeFact::new(of.clone())
         };
         book.record(date, 19, Device::Laptop, fact)?;
         recipes.push(of);
@@ -410,9 +388,8 @@ fn orders(book: &mut Book) -> Result<BTreeMap<&'static str, OrderId>, Trouble> {
             day(2027, 7, 29),
             vec![priced(Role::Foliage, 40, "5.00")?],
             vec![OrderPieces {
-                recipe: jar,
-                pieces: 18,
                 price: Some(money("9.50")?),
+                ..OrderPieces::new(jar, 18)
             }],
         ),
         (
@@ -437,15 +414,11 @@ fn orders(book: &mut Book) -> Result<BTreeMap<&'static str, OrderId>, Trouble> {
     ] {
         let of = id(OrderId::new(book.new_id(taken)))?;
         let fact = OrderFact {
-            of: of.clone(),
             who: Some(who.into()),
             date: Some(wanted),
             lines: Some(lines),
             pieces: (!pieces.is_empty()).then_some(pieces),
-            done: None,
-            retired: None,
-            every_days: None,
-            until: None,
+            ..OrderFact::new(of.clone())
         };
         book.record(taken, 19, Device::Laptop, fact)?;
         orders.insert(name, of);

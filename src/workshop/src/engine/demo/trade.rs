@@ -47,33 +47,25 @@ pub fn orders(book: &mut Book) -> Result<Florist, Trouble> {
     let taken = day(2027, 6, 27);
     let florist = id(OrderId::new(book.new_id(taken)))?;
     let fact = OrderFact {
-        of: florist.clone(),
         who: Some("Florist by the bridge".into()),
         date: Some(delivery(7)),
         lines: Some(vec![
             priced(Role::Spike, 15, "8.50")?,
             priced(Role::Secondary, 8, "7.00")?,
         ]),
-        pieces: None,
         every_days: Some(EVERY_DAYS),
         until: Some(day(2027, 9, 15)),
-        done: None,
-        retired: None,
+        ..OrderFact::new(florist.clone())
     };
     book.record(taken, 19, Device::Laptop, fact)?;
     // White spikes go over just then; blue ones do not.
     let mut white = priced(Role::Spike, 90, "9.00")?;
     white.wanted.colour = Some("white".into());
     let fact = OrderFact {
-        of: id(OrderId::new(book.new_id(taken)))?,
         who: Some("Wedding in the orchard".into()),
         date: Some(day(2027, 8, 8)),
         lines: Some(vec![white, priced(Role::Focal, 30, "14.00")?]),
-        pieces: None,
-        every_days: None,
-        until: None,
-        done: None,
-        retired: None,
+        ..OrderFact::new(id(OrderId::new(book.new_id(taken)))?)
     };
     book.record(day(2027, 7, 3), 20, Device::Laptop, fact)?;
     Ok(Florist { order: florist })
@@ -82,61 +74,44 @@ pub fn orders(book: &mut Book) -> Result<Florist, Trouble> {
 /// Deliveries closed, stems bought in, put aside, warmed and rested in water.
 pub fn ready(book: &mut Book, farm: &Farm, florist: &Florist) -> Result<(), Trouble> {
     for due in [7, 14].map(delivery) {
-        let fact = HandedOverFact {
-            order: florist.order.clone(),
-            due,
-            date: due,
-            skipped: false,
-        };
+        let fact = HandedOverFact::new(florist.order.clone(), due, due);
         book.record(due, 20, Device::Phone, fact)?;
     }
     let date = day(2027, 7, 17);
     let fact = BoughtInFact {
-        variety: farm.variety("Dark stem leaf")?.clone(),
-        date,
-        stems: 20,
         cost: Some(money("9.50")?),
+        ..BoughtInFact::new(farm.variety("Dark stem leaf")?.clone(), 20, date)
     };
     book.record(date, 12, Device::Phone, fact)?;
     let date = day(2027, 7, 18);
     let fact = WarmedFact {
         variety: Some(farm.variety("Flat white umbel")?.clone()),
         cut: Some(day(2027, 7, 17)),
-        date,
-        hours: 2.5,
-        temp_c: 31.0,
+        ..WarmedFact::new(2.5, 31.0, date)
     };
     book.record(date, 17, Device::Phone, fact)?;
     let fact = NoteFact {
         about: Some(farm.variety("Flat white umbel")?.to_string()),
-        date,
-        text:
+        ..NoteFact::new(
             "Buckets stood in the van in the sun at the fair. Shade cloth goes along from now on."
                 .into(),
+            date,
+        )
     };
     book.record(date, 17, Device::Phone, fact)?;
     let variety = farm.variety("Slate wand")?.clone();
-    let rested = ConditionedFact {
-        variety: variety.clone(),
-        date,
-    };
+    let rested = ConditionedFact::new(variety.clone(), date);
     book.record(date, 15, Device::Phone, rested)?;
     let fact = AllocatedFact {
-        order: florist.order.clone(),
         due: Some(delivery(14) + Days::new(u64::from(EVERY_DAYS))),
-        variety,
-        date: today(),
-        stems: 10,
+        ..AllocatedFact::new(florist.order.clone(), variety, 10, today())
     };
     book.record(today(), 19, Device::Phone, fact)?;
     let cooler = farm.space("Cooler")?;
     for (date, min_c, max_c) in [(16, 2.6, 4.4), (17, 2.8, 6.9), (18, 2.5, 4.6)] {
         let fact = TemperatureFact {
             space: Some(cooler.clone()),
-            date: day(2027, 7, date),
-            min_c,
-            max_c,
-            mean_c: None,
+            ..TemperatureFact::new(min_c, max_c, day(2027, 7, date))
         };
         book.record(day(2027, 7, date), 20, Device::Phone, fact)?;
     }

@@ -67,19 +67,15 @@ pub fn grow(
     // The newest trays wait for their labels.
     let numbered = row.sow < after(today(), -UNLABELLED_DAYS);
     let sown = SownFact {
-        variety: farm.variety(row.variety)?.clone(),
-        lot: farm.lots.get(row.variety).cloned(),
-        date: row.sow,
         space: Some(farm.space(row.from)?),
-        cells: row.cells(),
-        seeds_per_cell: seeds,
         tray: Some(row.tray),
+        seeds_per_cell: seeds,
         dome: crop.typical("dome_off_share").is_some(),
+        lot: farm.lots.get(row.variety).cloned(),
         planned: planned.get(&row.plan).cloned(),
         for_space: Some(farm.space(row.space())?),
-        label: None,
         number: numbered.then(|| book.next_tray()),
-        again_for: None,
+        ..SownFact::new(farm.variety(row.variety)?.clone(), row.cells(), row.sow)
     };
     let sowing = SowingId::from(book.record(row.sow, 15, Device::Phone, sown)?);
     let mut life = Life {
@@ -154,19 +150,15 @@ fn come_up(
         let over = few && day as f64 > usual.half_day || day as f64 > usual.most_day * 1.3;
         if dome.is_some_and(|cue| share >= cue || over) {
             dome = None;
-            let fact = DomeLiftedFact {
-                sowing: life.sowing.clone(),
-                date,
-            };
+            let fact = DomeLiftedFact::new(life.sowing.clone(), date);
             book.record(date, 13, Device::Phone, fact)?;
         }
         let late = day as f64 > usual.most_day;
         if mat.is_some_and(|cue| share >= cue && (!patient || few) || over || late) {
             mat = None;
             let fact = MatOffFact {
-                sowing: life.sowing.clone(),
-                date,
                 space: Some(farm.space(life.row.shelf)?),
+                ..MatOffFact::new(life.sowing.clone(), date)
             };
             book.record(date, 13, Device::Phone, fact)?;
         }
@@ -190,18 +182,14 @@ fn count(
     // Marked cell by cell until something is lost; a slip of the pen happens to numbers only.
     let marked = (!slip && life.lost == 0).then(|| marked(life.row, up));
     let fact = CountedFact {
-        sowing: life.sowing.clone(),
-        date,
-        up: written.min(life.row.cells()),
-        of: None,
         doubles: marked.as_ref().map(|map| map.tally().doubles),
-        about: false,
         map: marked.map(|map| map.write()),
+        ..CountedFact::new(life.sowing.clone(), written.min(life.row.cells()), date)
     };
     let entry = book.record(date, 12, Device::Phone, fact)?;
     if slip {
         let set = [("up".to_owned(), json!(up))].into_iter().collect();
-        book.record(date, 17, Device::Laptop, RevisedFact { entry, set })?;
+        book.record(date, 17, Device::Laptop, RevisedFact::new(entry, set))?;
     }
     Ok(())
 }
@@ -263,12 +251,7 @@ fn lose(
     life.standing -= number;
     let fact = LostFact {
         sowing: Some(life.sowing.clone()),
-        planting: None,
-        date,
-        number,
-        cause,
-        up: None,
-        tray: None,
+        ..LostFact::new(cause, number, date)
     };
     book.record(date, 14, Device::Phone, fact)?;
     Ok(())
@@ -282,9 +265,8 @@ fn grow_on(book: &mut Book, crop: &Crop, life: &mut Life<'_>, called: i64) -> Re
     if drier <= today() && drier < life.row.plant {
         let fact = WateredFact {
             sowing: Some(life.sowing.clone()),
-            planting: None,
-            date: drier,
             regime: Some(WaterRegime::DryBetween),
+            ..WateredFact::new(drier)
         };
         book.record(drier, 12, Device::Phone, fact)?;
     }
@@ -292,8 +274,7 @@ fn grow_on(book: &mut Book, crop: &Crop, life: &mut Life<'_>, called: i64) -> Re
     if feed <= today() && feed < life.row.plant {
         let fact = FedFact {
             sowing: Some(life.sowing.clone()),
-            planting: None,
-            date: feed,
+            ..FedFact::new(feed)
         };
         book.record(feed, 12, Device::Phone, fact)?;
     }
@@ -312,24 +293,19 @@ fn grow_on(book: &mut Book, crop: &Crop, life: &mut Life<'_>, called: i64) -> Re
     match life.row.odd {
         Odd::PottedOn(date) if date <= today() => {
             let fact = PottedOnFact {
-                sowing: life.sowing.clone(),
-                date,
                 tray: Some(Tray {
                     what: CellKind::Pot,
                     rows: 5,
                     columns: 6,
                 }),
+                ..PottedOnFact::new(life.sowing.clone(), date)
             };
             book.record(date, 14, Device::Phone, fact)?;
         }
         Odd::PrickedOut(date, cells) if date <= today() => {
             let cells = cells.min(life.row.cells() - life.lost - life.standing);
             life.standing += cells;
-            let fact = PrickedOutFact {
-                sowing: life.sowing.clone(),
-                date,
-                cells,
-            };
+            let fact = PrickedOutFact::new(life.sowing.clone(), cells, date);
             book.record(date, 14, Device::Phone, fact)?;
         }
         _ => {}
@@ -351,9 +327,8 @@ fn plant(
         return Ok(Vec::new());
     }
     let fact = HardeningFact {
-        sowing: life.sowing.clone(),
-        date: harden,
         space: Some(farm.space("Cold frame")?),
+        ..HardeningFact::new(life.sowing.clone(), harden)
     };
     book.record(harden, 13, Device::Phone, fact)?;
     // What is due on the demo's own day is still to be done.
@@ -363,17 +338,18 @@ fn plant(
     let weak = book.chance.of(life.standing, 0.05);
     lose(book, life, after(row.plant, -1), weak, LossCause::Culled)?;
     let fact = TransplantedFact {
-        sowing: life.sowing.clone(),
-        date: row.plant,
-        bed: farm.bed(row.bed)?,
-        plants: life.standing,
         spacing_cm: crop.typical("spacing_cm"),
+        ..TransplantedFact::new(
+            life.sowing.clone(),
+            farm.bed(row.bed)?,
+            life.standing,
+            row.plant,
+        )
     };
     let entry = book.record(row.plant, 15, Device::Phone, fact)?;
     let fact = FinishedFact {
         sowing: Some(life.sowing.clone()),
-        planting: None,
-        date: row.plant,
+        ..FinishedFact::new(row.plant)
     };
     book.record(row.plant, 16, Device::Phone, fact)?;
     Ok(vec![Set {

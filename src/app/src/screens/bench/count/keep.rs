@@ -8,8 +8,7 @@ use season::words::{Say, text};
 
 use super::desk::Counted;
 use super::{Bench, Desk};
-use crate::forms::options::of_word;
-use crate::forms::spec::Word;
+use crate::forms::of_words;
 use crate::parts::read;
 use crate::parts::typed::show_first_wrong;
 use crate::parts::{Choice, DateField, SaveButton, SaveProblem, Saver, Typed};
@@ -58,13 +57,10 @@ pub(super) fn Keep(id: SowingId, bench: Bench) -> impl IntoView {
         }
         facts.push(
             CountedFact {
-                sowing: id.get_value(),
-                date: day,
-                up: counted.up,
                 of: counted.of,
                 doubles: Some(counted.doubles),
-                about: false,
-                map: Some(counted.map).filter(|map| map.len() <= season::limits::MAP_LENGTH_MAX),
+                map: Some(counted.map).filter(|map| map.len() <= season::limits::CELL_MAP.most),
+                ..CountedFact::new(id.get_value(), counted.up, day)
             }
             .into(),
         );
@@ -78,7 +74,7 @@ pub(super) fn Keep(id: SowingId, bench: Bench) -> impl IntoView {
         {move || {
             (lost.get() > 0)
                 .then(|| {
-                    let options = of_word(Word::Cause);
+                    let options = of_words(&LossCause::LIST);
                     let say = Say::new("count.lost").with("n", lost.get());
                     view! { <Choice typed=cause label=say hint="count.lost_hint" options /> }
                 })
@@ -108,12 +104,8 @@ fn lost_fact(
     let (number, up) = counted.lost;
     LostFact {
         sowing: Some(sowing),
-        planting: None,
-        date,
-        number,
         up: Some(up),
-        tray: None,
-        cause,
+        ..LostFact::new(cause, number, date)
     }
     .into()
 }

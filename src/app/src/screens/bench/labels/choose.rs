@@ -135,9 +135,9 @@ fn Bare(wish: Wish) -> impl IntoView {
 
 /// The correction of a sowing's record that gives it a number.
 fn numbered((id, number): (SowingId, u32)) -> Option<Fact> {
-    let revised = RevisedFact {
-        entry: EntryId::new(id.as_str()).ok()?,
-        set: [("number".to_owned(), number.into())].into_iter().collect(),
-    };
+    let revised = RevisedFact::new(
+        EntryId::new(id.as_str()).ok()?,
+        [("number".to_owned(), number.into())].into_iter().collect(),
+    );
     Some(revised.into())
 }

@@ -51,8 +51,8 @@ pub(super) fn CropCues(id: SowingId) -> impl IntoView {
                 figures.insert((*name).to_owned(), (!same).then_some(share));
             }
             let fact = CropFact {
-                of: crop_id.clone(),
                 figures,
+                ..CropFact::new(crop_id.clone())
             };
             saver.save(vec![fact.into()], |_| {});
         }

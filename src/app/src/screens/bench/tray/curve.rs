@@ -168,35 +168,17 @@ mod tests {
         record(
             &mut log,
             VarietyFact {
-                of: variety.clone(),
                 crop: Some("eustoma".into()),
                 name: Some("A".into()),
-                colour: None,
                 group: Some(1),
-                role: None,
-                figures: Default::default(),
-                packet_seeds: None,
-                packet_price: None,
-                retired: None,
-                learned: Default::default(),
+                ..VarietyFact::new(variety.clone())
             },
         );
         let sown: SowingId = record(
             &mut log,
             SownFact {
-                variety,
-                lot: None,
-                date: day("2027-01-08"),
-                space: None,
-                cells: 60,
-                seeds_per_cell: 1,
-                tray: None,
                 dome: true,
-                planned: None,
-                for_space: None,
-                label: None,
-                number: None,
-                again_for: None,
+                ..SownFact::new(variety, 60, day("2027-01-08"))
             },
         )
         .into();
@@ -211,18 +193,7 @@ mod tests {
         };
         assert_eq!(of(&log), None);
         for (date, up) in [("2027-01-16", 20), ("2027-01-18", 45)] {
-            record(
-                &mut log,
-                CountedFact {
-                    sowing: sown.clone(),
-                    date: day(date),
-                    up,
-                    of: None,
-                    doubles: None,
-                    about: false,
-                    map: None,
-                },
-            );
+            record(&mut log, CountedFact::new(sown.clone(), up, day(date)));
         }
         let found = of(&log).unwrap();
         let counted: Vec<(f64, f64)> = found.counted.iter().map(|p| (p.day, p.up)).collect();

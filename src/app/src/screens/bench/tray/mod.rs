@@ -28,7 +28,6 @@ use self::expect::Expect;
 use self::hardening::HardeningDays;
 use self::light::Light;
 use self::plant_out::PlantOut;
-use crate::forms::options::regime_key;
 use crate::forms::{History, OfTray, RecordSheet, Recorder, names};
 use crate::parts::why::Reasons;
 use crate::parts::{Back, Frame, Notice, NoticeKind, Section, Words};
@@ -173,7 +172,7 @@ fn VerdictSection(tray: Tray, tasks: Vec<Task>) -> impl IntoView {
             .map(|(regime, why)| {
                 view! {
                     <p class="verdict__water">
-                        <strong>{text(regime_key(regime))}</strong>
+                        <strong>{text(regime.key())}</strong>
                         {format!(". {}", why.write(manner))}
                     </p>
                 }

@@ -306,11 +306,13 @@ fn Aside(of: Handing, loose: Vec<(VarietyId, u32)>, saver: Saver) -> impl IntoVi
         let put = move |_| {
             let facts = loose.iter().map(|(variety, stems)| -> Fact {
                 AllocatedFact {
-                    order: of.order.clone(),
                     due: of.due,
-                    variety: variety.clone(),
-                    date: store.today_now(),
-                    stems: *stems,
+                    ..AllocatedFact::new(
+                        of.order.clone(),
+                        variety.clone(),
+                        *stems,
+                        store.today_now(),
+                    )
                 }
                 .into()
             });
@@ -332,10 +334,8 @@ fn Skip(of: Handing, saver: Saver) -> impl IntoView {
     of.due.map(|due| {
         let skip = move |_| {
             let fact = HandedOverFact {
-                order: of.order.clone(),
-                due,
-                date: store.today_now(),
                 skipped: true,
+                ..HandedOverFact::new(of.order.clone(), due, store.today_now())
             };
             saver.save(vec![fact.into()], |_| {
                 page::go(&Area::Cooler.route().href())

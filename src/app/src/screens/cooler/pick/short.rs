@@ -102,10 +102,9 @@ fn swapped(order: &Order, wanted: &Wanted, by: &VarietyId, stems: u32) -> Option
     match lines.iter_mut().find(|line| line.wanted == wanted) {
         Some(line) => line.stems = line.stems.saturating_add(stems),
         None => lines.push(OrderLine {
-            wanted,
-            stems,
             price,
             per,
+            ..OrderLine::new(wanted, stems)
         }),
     }
     Some((stems, with_lines(order.id.clone(), lines)))
@@ -113,15 +112,8 @@ fn swapped(order: &Order, wanted: &Wanted, by: &VarietyId, stems: u32) -> Option
 
 fn with_lines(of: OrderId, lines: Vec<OrderLine>) -> OrderFact {
     OrderFact {
-        of,
-        who: None,
-        date: None,
         lines: Some(lines),
-        pieces: None,
-        every_days: None,
-        until: None,
-        done: None,
-        retired: None,
+        ..OrderFact::new(of)
     }
 }
 

@@ -27,17 +27,9 @@ fn options(store: Store, id: &PlannedId) -> Option<(Say, Vec<Picked>, PlannedFac
             |id| names::variety(almanac, id),
         );
         let fact = PlannedFact {
-            of: id.clone(),
-            variety: None,
-            target: None,
-            sow: None,
             // A space without a bed leaves the bed to the plan.
             space: Some(space.id.clone()),
-            bed: None,
-            cells: None,
-            plants: None,
-            pinned: None,
-            retired: None,
+            ..PlannedFact::new(id.clone())
         };
         let chosen = planned
             .bed

@@ -36,20 +36,17 @@ pub(super) fn Begin() -> impl IntoView {
             return show_first_wrong();
         };
         let fact = SeasonFact {
-            of: SeasonId::mint(clock::now_ms(), random::bits()),
             name: Some(called),
             from: Some(date),
-            retired: None,
+            ..SeasonFact::new(SeasonId::mint(clock::now_ms(), random::bits()))
         };
         saver.check_and_save(vec![fact.into()], &[("from", from), ("name", name)], |_| {});
     });
     let now = Memo::new(move |_| latest(store));
     let undo = move |year: CropYear| {
         let fact = SeasonFact {
-            of: year.id,
-            name: None,
-            from: None,
             retired: Some(true),
+            ..SeasonFact::new(year.id)
         };
         saver.save(vec![fact.into()], |_| {});
     };

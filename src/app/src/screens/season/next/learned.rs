@@ -96,19 +96,7 @@ fn all(store: Store) -> Vec<One> {
 }
 
 fn changes_of(of: VarietyId) -> VarietyFact {
-    VarietyFact {
-        of,
-        crop: None,
-        name: None,
-        colour: None,
-        group: None,
-        role: None,
-        figures: Default::default(),
-        learned: Default::default(),
-        packet_seeds: None,
-        packet_price: None,
-        retired: None,
-    }
+    VarietyFact::new(of)
 }
 
 /// What accepting a suggestion records.

@@ -126,9 +126,8 @@ fn Lines(left: Left, saver: Saver) -> impl IntoView {
             // The bed was free from its last cut on, as far as anybody noted.
             let facts = ids.iter().map(|(id, last)| -> Fact {
                 FinishedFact {
-                    sowing: None,
                     planting: Some(id.clone()),
-                    date: *last,
+                    ..FinishedFact::new(*last)
                 }
                 .into()
             });

@@ -23,14 +23,13 @@ fn next_year(week: IsoWeek) -> Option<IsoWeek> {
 /// A target a year on.
 fn again(target: &Target) -> Option<TargetFact> {
     Some(TargetFact {
-        of: TargetId::mint(clock::now_ms(), random::bits()),
         wanted: Some(target.wanted.clone()),
         space: target.space.clone(),
         from: Some(next_year(target.from?)?),
         to: Some(next_year(target.to?)?),
         stems: Some(target.stems),
         chance: Some(target.chance),
-        retired: None,
+        ..TargetFact::new(TargetId::mint(clock::now_ms(), random::bits()))
     })
 }
 

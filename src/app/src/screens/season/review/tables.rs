@@ -6,8 +6,7 @@ use season::review::{LotRow, PlantingRow, Review, RoleRow, VarietyRow, WeekRow};
 use season::words::{Arg, Manner, Say, Units, text};
 
 use super::rows::{days_off, number, or_none, per_length, share};
-use crate::forms::{cause_key, names};
-use crate::parts::words::role_key;
+use crate::forms::names;
 use crate::parts::{Column, Section, Table, TableRow};
 use crate::route::Route;
 use crate::store::Store;
@@ -90,7 +89,7 @@ fn role(row: &RoleRow, manner: Manner) -> TableRow {
         .with("date", row.week.monday())
         .write(manner);
     TableRow::new(name)
-        .with(text(role_key(row.role)))
+        .with(text(row.role.key()))
         .with(row.wanted)
         .with(row.cut)
         .with(row.missing())
@@ -118,7 +117,7 @@ pub fn Tables(review: Review) -> impl IntoView {
         let weeks = known.map(|row| week(row, manner));
         let lots = review.lots.iter().map(|row| lot(almanac, row, manner));
         let losses = review.losses.iter().map(|row| {
-            TableRow::new(text(cause_key(row.cause)))
+            TableRow::new(text(row.cause.key()))
                 .with(row.cells)
                 .with(row.plants)
         });
