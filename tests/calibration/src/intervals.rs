@@ -118,8 +118,8 @@ pub fn of_crop(reference: &Reference, number: u64, crop: &Crop, drawn: Drawn) ->
             if !is_past_middle && 2 * up >= in_the_end {
                 is_past_middle = true;
                 found.middle.add(&forecast, in_the_end);
-                let forecast = book.forecast(day);
-                assert_eq!(forecast.final_up, Some(forecast.final_up), "{}", crop.id());
+                let recorded = book.forecast(day);
+                assert_eq!(recorded.final_up, Some(forecast.final_up), "{}", crop.id());
             }
             if is_past_middle
                 && forecast.quiet_day(day as f64, QUIET_DAYS, QUIET_SHARE) <= day as f64
