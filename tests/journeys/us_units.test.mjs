@@ -145,8 +145,8 @@ test("a season in US units", { timeout: 300_000 }, async (t) => {
     await saved(page);
     await openTray(page, url, "2027-05-08", "Early spike");
     await page.getByRole("button", { name: /^Plant out.*F1/ }).click();
-    await fill(page, { "Plants set": 12, "Between plants": 9 });
     await nothingMetric(page, "planting out");
+    await fill(page, { "Plants set": 12, "Between plants": 9 });
     await tap(page, "12 planted today");
     await saved(page);
     await at(page, url, "2027-05-08", "beds");
@@ -161,7 +161,7 @@ test("a season in US units", { timeout: 300_000 }, async (t) => {
     await fill(page, { [word("field.low")]: "21" });
     await tap(page, /^Forecast today/);
     await saved(page);
-    await says(page, "21 °F is forecast for tonight. 1 lot to cover, with 4 °F to spare.");
+    await says(page, /21 °F is forecast for tonight\. \d lots? to cover, with 4 °F to spare\./);
     const text = await nothingMetric(page, "Today on a cold night");
     assert.match(text, /21 °F is to be expected here, 4 °F less on a clear night; it bears \d\d °F/);
   });
@@ -194,7 +194,7 @@ test("a season in US units", { timeout: 300_000 }, async (t) => {
   assert.deepEqual(it.errors, []);
 });
 
-test("no screen of the demo shows a metric unit", { timeout: 300_000 }, async (t) => {
+test("no screen of the demo shows a metric unit", { timeout: 600_000 }, async (t) => {
   const { page, errors } = await phone(t);
   await go(page, "today");
   await tap(page, "Open the demo season");
@@ -206,7 +206,7 @@ test("no screen of the demo shows a metric unit", { timeout: 300_000 }, async (t
     ["shed/varieties", 'main a[href*="/varieties/0"]'],
   ]) {
     await go(page, area);
-    await page.locator(link).first().waitFor();
+    await page.locator(`${link}:visible`).first().waitFor();
     const found = await page.locator(link).evaluateAll((all) => all.map((a) => a.getAttribute("href").slice(2)));
     places.push(...new Set(found));
   }
