@@ -111,20 +111,20 @@ pub fn of_crop(reference: &Reference, number: u64, crop: &Crop, drawn: Drawn) ->
                 of: cells,
             });
             book.count(day, up);
-            let forecast = outlook(&usual, cells, &counts).expect("counts that can be");
+            let predicted = outlook(&usual, cells, &counts).expect("counts that can be");
             if counts.len() == 1 {
-                found.first.add(&forecast, in_the_end);
+                found.first.add(&predicted, in_the_end);
             }
             if !is_past_middle && 2 * up >= in_the_end {
                 is_past_middle = true;
-                found.middle.add(&forecast, in_the_end);
-                let recorded = book.forecast(day);
-                assert_eq!(recorded.final_up, Some(forecast.final_up), "{}", crop.id());
+                found.middle.add(&predicted, in_the_end);
+                let forecast = book.forecast(day);
+                assert_eq!(forecast.final_up, Some(predicted.final_up), "{}", crop.id());
             }
             if is_past_middle
-                && forecast.quiet_day(day as f64, QUIET_DAYS, QUIET_SHARE) <= day as f64
+                && predicted.quiet_day(day as f64, QUIET_DAYS, QUIET_SHARE) <= day as f64
             {
-                found.quiet.add(&forecast, in_the_end);
+                found.quiet.add(&predicted, in_the_end);
                 break;
             }
         }

@@ -7,7 +7,7 @@ use culture::Reference;
 use season::almanac::Almanac;
 use season::availability::{By, availability};
 use season::bill::bill;
-use season::fact::{Fact, SpaceKind};
+use season::fact::{KINDS, SpaceKind};
 use season::forecast::Outlook;
 use season::money::Money;
 use season::promise::{fills, promises};
@@ -134,11 +134,12 @@ fn it_shows_a_whole_season_half_way_through() {
         .max();
     assert_eq!(event, Some(20));
     let kinds: BTreeSet<&str> = log.iter().map(season::Entry::kind).collect();
-    let unused: Vec<&&str> = Fact::KINDS
+    let unused: Vec<&str> = KINDS
         .iter()
-        .filter(|kind| !kinds.contains(**kind))
+        .map(|kind| kind.name)
+        .filter(|kind| !kinds.contains(kind))
         .collect();
-    assert_eq!(unused, [&"crop", &"moved"]);
+    assert_eq!(unused, ["crop", "moved"]);
 }
 
 /// What is promised, put aside, bought in and paid for: enough of each that every screen of the second half has something to show.
