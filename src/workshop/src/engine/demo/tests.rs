@@ -7,7 +7,7 @@ use culture::Reference;
 use season::almanac::Almanac;
 use season::availability::{By, availability};
 use season::bill::bill;
-use season::fact::{KINDS, SpaceKind};
+use season::fact::{Fact, KINDS, SpaceKind};
 use season::forecast::Outlook;
 use season::money::Money;
 use season::promise::{fills, promises};
