@@ -356,8 +356,8 @@ fn the_last_flush_counts_whole_where_it_is_only_half_as_thick() {
     let mut sample = ground();
     let variety = sample.variety("v", "eustoma", "white");
     let bed = BedId::new("bed").expect("id");
-    let planting = sample.sown_in_bed(&variety, &bed, "2027-03-01", 60);
-    let course = planted(&sample, &planting, "2027-03-01");
+    let planting = sample.sown_in_bed(&variety, &bed, "2027-01-10", 60);
+    let course = planted(&sample, &planting, "2027-01-10");
     let (first, last) = (course.flushes[0], course.flushes[1]);
     let days = |from: NaiveDate, to: NaiveDate| (to - from).num_days();
     assert_eq!(days(first.from.p50, first.to.p50), 24);
