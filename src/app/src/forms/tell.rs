@@ -145,6 +145,7 @@ pub fn about(almanac: &Almanac<'_>, fact: &Fact) -> Option<Say> {
         }),
         Fact::HandedOver(f) => name_of_order(almanac, &f.order, Some(f.due)),
         Fact::Order(f) => name_of_order(almanac, &f.of, None),
+        Fact::Bed(f) => Some(names::bed(almanac, &f.of)),
         Fact::Note(f) => {
             let (season, about) = (almanac.season(), f.about.as_deref()?);
             let sowing = season.sowings.keys().find(|id| id.as_str() == about);

@@ -21,6 +21,15 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, today: NaiveDate, found:
             rare_frosts(almanac, f, found);
         }
         Fact::Bed(f) => {
+            if f.soil_temperature_c.is_some() != f.soil_measured_on.is_some() {
+                found.refuse("soil_temperature_c", Say::new("typed.no_number"));
+            }
+            if let Some(day) = f.soil_measured_on.filter(|day| *day > today) {
+                found.refuse(
+                    "soil_measured_on",
+                    Say::new("check.future").with("date", day),
+                );
+            }
             if f.in_use_from.is_some() != f.in_use_to.is_some() && !has_both_days(almanac, f) {
                 found.refuse("in_use_from", Say::new("check.bed_one_date"));
             }

@@ -1,5 +1,6 @@
 //! The site, its spaces and beds, and the devices that record.
 
+use chrono::NaiveDate;
 use fact_macro::fact;
 
 use super::words::SpaceKind;
@@ -112,6 +113,14 @@ pub struct BedFact {
     #[limit(BED_WIDTHS_M)]
     #[unit(Length)]
     pub width_m: Option<f64>,
+    /// Soil temperature at root depth, degrees C.
+    #[limit(SOIL_C)]
+    #[unit(Temperature)]
+    #[ask("field.soil")]
+    pub soil_temperature_c: Option<f64>,
+    /// The day on which the soil temperature was measured.
+    #[ask("field.date")]
+    pub soil_measured_on: Option<NaiveDate>,
     /// The tunnel or outdoor space that holds it.
     pub space: Option<SpaceId>,
     /// First day of the year on which it can be planted; after the last where the time in use runs over New Year.

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use culture::{Crop, Hardiness};
 
 use crate::forecast::shifted;
-use crate::state::Sowing;
+use crate::state::{Bed, Sowing};
 use crate::words::{Arg, Say};
 
 /// How deep soil is measured, cm. Common practice.
@@ -14,6 +14,8 @@ const SOIL_DEPTH_CM: (f64, f64) = (5.0, 10.0);
 const SOIL_HARDY_C: f64 = 5.0;
 const SOIL_HALF_HARDY_C: f64 = 10.0;
 const SOIL_TENDER_C: f64 = 15.0;
+/// Days after which a soil temperature says nothing of today's any more. Common practice.
+const SOIL_DAYS: i64 = 14;
 /// Days from planting to the net: before the plants reach 20 cm. Common practice.
 const NET_DAYS: i64 = 14;
 
@@ -24,11 +26,18 @@ pub struct SoilNote {
     pub wanted_c: f64,
     /// Whether that is the crop's own figure, and not that of all crops as hardy.
     pub own: bool,
-    /// In words. No soil temperature is recorded, so it says that one has to be taken.
+    /// What was measured last where it may be planted, and when.
+    pub measured: Option<(f64, NaiveDate)>,
+    /// In words.
     pub say: Say,
 }
 
-pub(super) fn soil(crop: &Crop) -> Option<SoilNote> {
+/// The soil that a crop wants, beside the latest measurement in `beds`.
+pub(super) fn soil<'a>(
+    crop: &Crop,
+    beds: impl Iterator<Item = &'a Bed>,
+    today: NaiveDate,
+) -> Option<SoilNote> {
     let own = crop.typical("min_soil_temp_at_planting_c");
     let usual = match crop.hardiness() {
         Hardiness::HalfHardy => SOIL_HALF_HARDY_C,
@@ -36,13 +45,30 @@ pub(super) fn soil(crop: &Crop) -> Option<SoilNote> {
         _ => SOIL_HARDY_C,
     };
     let wanted_c = own.unwrap_or(usual);
+    let latest = beds
+        .filter_map(|bed| Some((bed.soil_measured_on?, bed.soil_temperature_c?, bed)))
+        .filter(|(day, ..)| (0..=SOIL_DAYS).contains(&(today - *day).num_days()))
+        .max_by_key(|(day, _, bed)| (*day, core::cmp::Reverse(&bed.id)));
+    let key = match latest {
+        Some(_) => "planting_out.soil_measured",
+        None => "planting_out.soil",
+    };
+    let mut say = Say::new(key)
+        .with("n", Arg::Temperature(wanted_c))
+        .with("from", Arg::Spacing(SOIL_DEPTH_CM.0))
+        .with("to", Arg::Spacing(SOIL_DEPTH_CM.1));
+    if let Some((day, got_c, bed)) = latest {
+        say = say
+            .with("bed", bed.name.clone())
+            .with("got", Arg::Temperature(got_c))
+            .with("date", day)
+            .with_some("cold", (got_c < wanted_c).then_some(1u32));
+    }
     Some(SoilNote {
         wanted_c,
         own: own.is_some(),
-        say: Say::new("planting_out.soil")
-            .with("n", Arg::Temperature(wanted_c))
-            .with("from", Arg::Spacing(SOIL_DEPTH_CM.0))
-            .with("to", Arg::Spacing(SOIL_DEPTH_CM.1)),
+        measured: latest.map(|(day, got_c, _)| (got_c, day)),
+        say,
     })
 }
 

@@ -169,7 +169,11 @@ impl Ground<'_> {
             chance_of_harm: cold.as_ref().map(|cold| cold.chance),
             accepted,
             accepted_said: said.is_some(),
-            soil: care::soil(self.crop),
+            soil: care::soil(
+                self.crop,
+                self.almanac.season().beds_of(&self.space.id).into_iter(),
+                self.today,
+            ),
             hardening,
             say: Say::new("planting_out.unknown"),
             reasons: Vec::new(),

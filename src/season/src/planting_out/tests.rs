@@ -80,6 +80,36 @@ fn differences_and_depths_are_written_in_the_readers_units() {
     }
 }
 
+/// A measurement of the bed stands beside what the crop wants, until it is two weeks old.
+#[test]
+fn a_soil_temperature_is_shown_until_it_says_nothing_of_today() {
+    let (mut sample, bed) = place();
+    let zinnia = plants(&mut sample, "zinnia", "2027-04-05", Some("2027-04-28"));
+    let field = |sample: &Sample, today: &str| {
+        let soil = of(sample, &zinnia, today)[0].soil.clone().unwrap();
+        (soil.measured, soil.say.write(Manner::default()))
+    };
+    assert!(
+        field(&sample, "2027-05-20")
+            .1
+            .ends_with("Not measured yet.")
+    );
+    let day = |text: &str| text.parse::<NaiveDate>().unwrap();
+    let measured = |c, on: &str| BedFact {
+        soil_temperature_c: Some(c),
+        soil_measured_on: Some(day(on)),
+        ..BedFact::new(bed.clone())
+    };
+    sample.add(measured(11.0, "2027-05-18"));
+    let (got, say) = field(&sample, "2027-05-20");
+    assert_eq!(got, Some((11.0, day("2027-05-18"))));
+    assert!(say.contains("11 °C on Tue 18 May: too cold."), "{say}");
+    sample.add(measured(16.0, "2027-05-25"));
+    let (_, say) = field(&sample, "2027-06-08");
+    assert!(say.contains("16 °C on Tue 25 May."), "{say}");
+    assert_eq!(field(&sample, "2027-06-09").0, None);
+}
+
 /// What frost kills waits until its risk is past; the tunnel lets it out sooner, and in between the plan's date says which.
 #[test]
 fn the_tender_wait_for_the_end_of_frost_and_less_long_in_the_tunnel() {

@@ -1,6 +1,7 @@
 //! Planting out: where it is safe, what goes into which bed, what stays in the tray.
 
 use leptos::prelude::*;
+use season::fact::BedFact;
 use season::forecast::TrayStage;
 use season::planting_out::{SpaceVerdict, State, verdicts};
 use season::words::{Arg, Say, text};
@@ -92,9 +93,27 @@ fn OfSpace(verdict: SpaceVerdict, tray: Tray, recorder: Recorder) -> impl IntoVi
         let said = Say::new("planting_out.left").with("n", verdict.left_in_tray);
         view! { <p class="small">{said.write(manner)}</p> }
     });
-    let soil = verdict
-        .soil
-        .map(|soil| view! { <p class="soft small">{soil.say.write(manner)}</p> });
+    let first_bed = verdict.beds.first().map(|room| room.bed.clone());
+    let soil = verdict.soil.map(|soil| {
+        let measure = first_bed.map(|bed| {
+            let measure = move |_| {
+                let today = store.today_now();
+                recorder.record(BedFact {
+                    soil_measured_on: Some(today),
+                    ..BedFact::new(bed.clone())
+                });
+            };
+            view! {
+                <button class="btn" type="button" aria-haspopup="dialog" on:click=measure>
+                    {text("planting_out.measure_soil")}
+                </button>
+            }
+        });
+        view! {
+            <p class="soft small">{soil.say.write(manner)}</p>
+            {measure}
+        }
+    });
     let net = verdict.net.map(|net| {
         let said = Say::new("planting_out.net")
             .with("text", Arg::Note(net.text))
