@@ -5,7 +5,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { launch, openAndKeep, visitor } from "./support/chromium.mjs";
-import { arrived, at, choose, fill, go, rested, saved, says, tap } from "./support/hand.mjs";
+import { arrived, at, choose, fill, go, press, rested, saved, says, tap } from "./support/hand.mjs";
 import { host } from "./support/host.mjs";
 import { setUpPlace, setUpSpaces, setUpVarieties } from "./support/set_up.mjs";
 import { word } from "./support/words.mjs";
@@ -34,8 +34,8 @@ const PLACES = [
 ];
 // A figure and a metric unit behind it.
 const METRIC = /\d[^\S\n]?(?:°C|C|cm|mm|m|km|l|kg|m²|m2|metres?|litres?)(?![\p{L}\d/])|°C days|per m²|per g\b|[Aa] metre\b/u;
-// Bulbs and corms are graded by centimetres everywhere, and light is counted by the square metre.
-const EVERYWHERE = [/\d+\/\d+(?: to \d+\/\d+)?\+? cm\b/g, /\d+\+ cm\b/g, /mol per square metre/g];
+// Bulbs and corms are graded by centimetres everywhere, light is counted by the square metre, and a source is cited as it is titled.
+const EVERYWHERE = [new RegExp(`^${word("why.after")}.*$`, "gm"), /\d+\/\d+(?: to \d+\/\d+)?\+? cm\b/g, /\d+\+ cm\b/g, /mol per square metre/g];
 
 let browser;
 
@@ -86,7 +86,7 @@ async function nothingMetric(page, where) {
 
 async function openTray(page, url, day, name) {
   await at(page, url, day, "bench");
-  await page.getByRole("article").getByRole("link", { name: new RegExp(name) }).first().click();
+  await press(page.getByRole("article").getByRole("link", { name: new RegExp(name) }).first());
   await arrived(page, /^bench\/[0-9A-Z]{26}$/);
 }
 
@@ -120,7 +120,7 @@ test("a season in US units", { timeout: 300_000 }, async (t) => {
 
   await t.test("a verdict of planting out says how much warmer and how much less", async () => {
     await at(page, url, "2027-02-01", "bench/new");
-    await page.getByRole("button", { name: /Early spike, snapdragon/ }).first().click();
+    await tap(page, /Early spike, snapdragon/);
     await fill(page, { "Cells sown": 60 });
     await choose(page, "Where it stands", "Mat");
     await choose(page, "To be planted in", "Field");
@@ -144,7 +144,7 @@ test("a season in US units", { timeout: 300_000 }, async (t) => {
     await tap(page, "Hardening from today");
     await saved(page);
     await openTray(page, url, "2027-05-08", "Early spike");
-    await page.getByRole("button", { name: /^Plant out.*F1/ }).click();
+    await tap(page, /^Plant out.*F1/);
     await nothingMetric(page, "planting out");
     await fill(page, { "Plants set": 12, "Between plants": 9 });
     await tap(page, "12 planted today");
@@ -181,7 +181,7 @@ test("a season in US units", { timeout: 300_000 }, async (t) => {
 
   await t.test("a figure of one's own is typed as it is shown", async () => {
     await go(page, "shed/varieties");
-    await page.getByRole("link", { name: /Early spike/ }).first().click();
+    await tap(page, /Early spike/);
     await arrived(page, /^shed\/varieties\/[0-9A-Z]{26}$/);
     await nothingMetric(page, "the variety");
     const figure = page.locator("details.why").filter({ hasText: word("figure.spacing_cm") }).first();

@@ -16,10 +16,8 @@ pub(super) fn check(almanac: &Almanac<'_>, fact: &Fact, found: &mut Objections) 
     match fact {
         Fact::Discarded(f) => from_stock(almanac, &f.variety, f.stems, f.date, found),
         Fact::Sold(f) => from_stock(almanac, &f.variety, f.stems, f.date, found),
-        Fact::BoughtIn(f) => {
-            if !almanac.season().varieties.contains_key(&f.variety) {
-                found.refuse("variety", Say::new("check.variety_missing"));
-            }
+        Fact::BoughtIn(f) if !almanac.season().varieties.contains_key(&f.variety) => {
+            found.refuse("variety", Say::new("check.variety_missing"));
         }
         Fact::Allocated(f) => allocated(almanac, f, found),
         Fact::HandedOver(f) if !almanac.season().orders.contains_key(&f.order) => {
