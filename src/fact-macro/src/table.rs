@@ -10,15 +10,16 @@ use crate::top::Top;
 /// The struct's `Table`.
 pub fn expand(top: &Top, item: &ItemStruct, fields: &[Field]) -> TokenStream {
     let (name, word, is_part) = (&item.ident, &top.name, top.is_part);
-    let docs: Vec<_> = item
+    let doc_lines: Vec<_> = item
         .attrs
         .iter()
         .filter(|attribute| attribute.path().is_ident("doc"))
         .cloned()
         .collect();
-    let doc = text_of(&docs);
+    let doc = text_of(&doc_lines);
     let title = format!("form.{}", word.value());
     let action = format!("{title}.do");
+    let docs = fields.iter().map(Field::doc);
     let rows = fields.iter().map(row);
     let one_of = top.one_of.iter().map(ToString::to_string);
     let checks = fields.iter().map(|field| {
@@ -52,6 +53,10 @@ pub fn expand(top: &Top, item: &ItemStruct, fields: &[Field]) -> TokenStream {
                 const ACTION: &'static str = #action;
                 const ONE_OF: &'static [&'static str] = &[#(#one_of),*];
 
+                fn docs() -> Vec<&'static str> {
+                    vec![#(#docs),*]
+                }
+
                 fn fields() -> Vec<Field> {
                     vec![#(#rows),*]
                 }
@@ -73,7 +78,7 @@ pub fn expand(top: &Top, item: &ItemStruct, fields: &[Field]) -> TokenStream {
 }
 
 fn row(field: &Field) -> TokenStream {
-    let (name, doc, limit) = (field.name.to_string(), field.doc(), field.limit());
+    let (name, limit) = (field.name.to_string(), field.limit());
     let of = &field.of;
     let need = match (&field.missing, &field.inner) {
         (Some(missing), _) => quote! { Need::Missing(::serde_json::json!(#missing)) },
@@ -111,7 +116,6 @@ fn row(field: &Field) -> TokenStream {
     quote! {
         Field {
             name: #name,
-            doc: #doc,
             need: #need,
             shape: <#of as Value>::shape(#limit),
             type_name: #kind,

@@ -37,8 +37,6 @@ use table::{Checked, Faults, Field, OutOfRange, Table};
 pub struct Kind {
     /// Its name in files.
     pub name: &'static str,
-    /// What it is.
-    pub doc: &'static str,
     /// Exactly one of these fields is there, if any are named.
     pub one_of: &'static [&'static str],
     /// The key of its form's title.
@@ -53,17 +51,28 @@ impl Kind {
     fn of<T: Table>() -> Self {
         Self {
             name: T::NAME,
-            doc: T::DOC,
             one_of: T::ONE_OF,
             title: T::TITLE,
             action: T::ACTION,
             fields: T::fields(),
         }
     }
+}
 
-    /// The field of a name.
-    pub fn field(&self, name: &str) -> Option<&Field> {
-        self.fields.iter().find(|field| field.name == name)
+/// What a table is and what its fields hold, for the schema.
+struct Docs {
+    name: &'static str,
+    doc: &'static str,
+    fields: Vec<&'static str>,
+}
+
+impl Docs {
+    fn of<T: Table>() -> Self {
+        Self {
+            name: T::NAME,
+            doc: T::DOC,
+            fields: T::docs(),
+        }
     }
 }
 
@@ -81,6 +90,14 @@ macro_rules! facts {
 
         /// Every kind this version knows.
         pub static KINDS: LazyLock<Vec<Kind>> = LazyLock::new(|| vec![$(Kind::of::<$type>()),+]);
+
+        /// What a kind is and what its fields hold.
+        fn docs_of(kind: &str) -> Option<Docs> {
+            match kind {
+                $(<$type as Table>::NAME => Some(Docs::of::<$type>()),)+
+                _ => None,
+            }
+        }
 
         impl Fact {
             /// The kind as written in files; `None` for what was not understood.
@@ -104,16 +121,6 @@ macro_rules! facts {
                 }
             }
 
-            /// A fact of a kind from its fields by their names in files; [`Fact::Unreadable`] where they don't read,
-            /// [`Fact::Unknown`] for a kind that this version does not know.
-            pub fn of_fields(kind: &str, fields: Map<String, Value>) -> Self {
-                match kind {
-                    $(<$type as Table>::NAME => {
-                        Self::of_read(serde_json::from_value::<$type>(Value::Object(fields)))
-                    })+
-                    _ => Self::Unknown,
-                }
-            }
         }
 
         $(impl From<$type> for Fact {
@@ -250,6 +257,13 @@ impl Fact {
     pub fn kind_table(&self) -> Option<&'static Kind> {
         let name = self.kind()?;
         KINDS.iter().find(|kind| kind.name == name)
+    }
+
+    /// A fact of a kind from its fields by their names in files; [`Fact::Unreadable`] where they don't read, [`Fact::Unknown`] for a
+    /// kind that this version does not know.
+    pub fn of_fields(kind: &str, fields: Map<String, Value>) -> Self {
+        // As text: a second reader of every kind, from values, would weigh more than it saves.
+        Self::read(kind, &Value::Object(fields).to_string())
     }
 
     /// The fields by their names in files; `None` for what was not understood.

@@ -3,7 +3,8 @@
 use serde_json::{Map, Value, json};
 
 use super::table::{Field, Need, Part, Shape};
-use super::{KINDS, Kind};
+use super::values::docs_of_part;
+use super::{Docs, KINDS, Kind, docs_of};
 use crate::limits::{FILE_ENTRIES_MAX, ID_LENGTH_MAX, NAME_LENGTH_MAX};
 
 /// The year a date may begin with: as `limits::YEARS`, which a test holds it to.
@@ -131,7 +132,7 @@ fn entry() -> Value {
 }
 
 fn of_kind(kind: &Kind) -> Value {
-    let mut rules = object(kind.doc, &kind.fields);
+    let mut rules = object(docs_of(kind.name), &kind.fields);
     if !kind.one_of.is_empty() {
         let one =
             |name: &&str| json!({"required": [name], "properties": {(*name): {"type": "string"}}});
@@ -147,7 +148,8 @@ fn parts_of(fields: &[Field], found: &mut Map<String, Value>) {
         if let Some(part) = part_in(&field.shape) {
             let fields = (part.fields)();
             parts_of(&fields, found);
-            found.insert(part.name.into(), Value::Object(object(part.doc, &fields)));
+            let rules = object(docs_of_part(part.name), &fields);
+            found.insert(part.name.into(), Value::Object(rules));
         }
     }
 }
@@ -160,7 +162,8 @@ fn part_in(shape: &Shape) -> Option<&Part> {
     }
 }
 
-fn object(doc: &str, fields: &[Field]) -> Map<String, Value> {
+fn object(docs: Option<Docs>, fields: &[Field]) -> Map<String, Value> {
+    let (doc, docs) = docs.map_or(("", Vec::new()), |docs| (docs.doc, docs.fields));
     let required: Vec<&str> = fields
         .iter()
         .filter(|field| field.need == Need::Required)
@@ -168,7 +171,8 @@ fn object(doc: &str, fields: &[Field]) -> Map<String, Value> {
         .collect();
     let properties: Map<String, Value> = fields
         .iter()
-        .map(|field| (field.name.to_owned(), property(field)))
+        .zip(docs)
+        .map(|(field, doc)| (field.name.to_owned(), property(field, doc)))
         .collect();
     let mut rules = Map::new();
     rules.insert("description".into(), json!(doc));
@@ -180,13 +184,13 @@ fn object(doc: &str, fields: &[Field]) -> Map<String, Value> {
     rules
 }
 
-fn property(field: &Field) -> Value {
+fn property(field: &Field, doc: &str) -> Value {
     let mut rules = of_shape(&field.shape);
     if field.need == Need::Optional {
         rules = or_null(rules);
     }
     if let Value::Object(rules) = &mut rules {
-        rules.insert("description".into(), json!(field.doc));
+        rules.insert("description".into(), json!(doc));
         if let Need::Missing(missing) = &field.need {
             rules.insert("default".into(), missing.clone());
         }

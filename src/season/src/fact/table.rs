@@ -26,6 +26,12 @@ pub trait Table {
     /// Exactly one of these optional fields is there; none where the kind has no such rule.
     const ONE_OF: &'static [&'static str];
 
+    /// What each field holds, in the order of [`Table::fields`]. Apart from them, so that a module that publishes no schema carries no
+    /// descriptions.
+    fn docs() -> Vec<&'static str>
+    where
+        Self: Sized;
+
     /// The fields, in the order in which a form asks them.
     fn fields() -> Vec<Field>
     where
@@ -48,8 +54,6 @@ pub trait Table {
 pub struct Field {
     /// Its name in files.
     pub name: &'static str,
-    /// What it holds, in one or two sentences.
-    pub doc: &'static str,
     /// Whether it may be left out.
     pub need: Need,
     /// What it may hold.
@@ -130,8 +134,6 @@ pub enum Shape {
 pub struct Part {
     /// Its name.
     pub name: &'static str,
-    /// What it is.
-    pub doc: &'static str,
     /// Its fields.
     pub fields: fn() -> Vec<Field>,
 }

@@ -9,7 +9,7 @@ use serde_json::{Map, Value as Json};
 use super::table::{Checked, Fault, Faults, OutOfRange, Part, Shape, Table, Value};
 use super::table::{day, recordable, within};
 use super::words::{BloomStage, CellKind, Grade, Keeping, LossCause, Role, SpaceKind, WaterRegime};
-use super::{Learned, OrderLine, OrderPieces, Tray, Wanted};
+use super::{Docs, Learned, OrderLine, OrderPieces, Tray, Wanted};
 use crate::ids::*;
 use crate::limits::{Letters, Limit, NAME_LENGTH_MAX, YEARS};
 use crate::money::Money;
@@ -191,7 +191,6 @@ macro_rules! parts {
             fn shape(_limit: &'static ()) -> Shape {
                 Shape::Part(Part {
                     name: <Self as Table>::NAME,
-                    doc: <Self as Table>::DOC,
                     fields: <Self as Table>::fields,
                 })
             }
@@ -208,6 +207,19 @@ macro_rules! parts {
 }
 
 parts!(Learned, OrderLine, OrderPieces, Tray, Wanted);
+
+/// What an object inside entries is and what its fields hold, by its name; `None` where there is none of the name.
+pub(super) fn docs_of_part(name: &str) -> Option<Docs> {
+    [
+        Docs::of::<Learned>(),
+        Docs::of::<OrderLine>(),
+        Docs::of::<OrderPieces>(),
+        Docs::of::<Tray>(),
+        Docs::of::<Wanted>(),
+    ]
+    .into_iter()
+    .find(|docs| docs.name == name)
+}
 
 impl<T: Value> Value for Vec<T> {
     type Limit = T::Limit;

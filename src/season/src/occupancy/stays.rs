@@ -32,6 +32,8 @@ pub(super) fn stays(supply: &Supply, proposed: &[Course], today: NaiveDate) -> V
     let known = supply
         .courses
         .iter()
+        // Where the day is set back before a record, the sowing's plantings are there already: its trays and beds count once.
+        .filter(|(source, course)| !matches!(source, Source::Sowing(_)) || course.sown <= today)
         .map(|(source, course)| (course, !matches!(source, Source::Planned(_))));
     let proposed = proposed.iter().map(|course| (course, false));
     known
