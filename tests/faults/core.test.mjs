@@ -149,7 +149,7 @@ for (const engine of ENGINES) {
       assert.deepEqual(await readAll(page), JSON.parse(rows('own', 3)));
     });
 
-    test('two tabs appending at once lose nothing and are notified of each other's rows', async () => {
+    test('two tabs appending at once lose nothing and each is notified of the rows of the other', async () => {
       const context = await at.context();
       const tabs = [await open(context, at.url), await open(context, at.url)];
       const work = async (name) => {
